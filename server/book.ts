@@ -1,0 +1,254 @@
+import { inner, metaOf, type Refusal } from '../events/define.ts'
+import { type Decoded, decode, type Entry, isEntryType, kindOf } from '../events/index.ts'
+import { type Draft, freshId, freshSalt, type Line, type Log, mint, type Row, type Unreadable } from '../events/log.ts'
+import { type AsOf, isZone, momentOf, type Timeline, timeline } from '../projections/timeline.ts'
+
+/** A line of a batch that was refused: its index, and what is wrong with which field. */
+export interface RefusedLine {
+  index: number
+  refusals: Refusal[]
+  /** The entry to be amended or struck has been amended or struck by somebody else meanwhile. */
+  stale?: true
+}
+
+/** What a write gives: the rows now in the book, or why nothing was written. */
+export type Written = { ok: true; written: Row[]; already: number } | { ok: false; refused: RefusedLine[] }
+
+/** A book in use: its rough log, its clock, its fair log. What pages and commands are handed. */
+export interface Book {
+  readonly log: Log
+  /** The book's clock, milliseconds; pinned for the sample boat. */
+  now(): number
+  /** Says where the clock is pinned, for the page; null when it runs. */
+  readonly pinned: boolean
+  /** All entries, and the rows that could not be read. */
+  read(): { entries: readonly Entry[]; unreadable: readonly Unreadable[] }
+  /** The fair log; the same object for the same past until something was added. */
+  timeline(past?: AsOf): Timeline
+  /**
+   * Writes what a person entered here: ids and salts are minted, `recordedAt` is now. Whole or not at all. An amendment must
+   * name the version that holds; one that does not comes back `stale`.
+   */
+  write(drafts: readonly (Omit<Draft, 'recordedAt'> & { recordedAt?: string })[]): Written
+  /** Takes in lines of the exchange format, from another book or program. Whole or not at all. */
+  takeIn(lines: readonly Record<string, unknown>[], defaults?: { source?: string; hand?: string }): Written
+}
+
+/** How far ahead of this book's clock a time may lie: clocks aboard differ, and a day alone begins before its noon. */
+const aheadAllowed = 24 * 3600_000
+
+/**
+ * A book over an open log.
+ * @param now the clock, milliseconds; default the machine's
+ */
+export function openBook(log: Log, now?: () => number): Book {
+  const clock = now ?? Date.now
+  let cached: { entries: readonly Entry[]; byPast: Map<string, Timeline> } | null = null
+
+  const timelineOf = (past: AsOf = {}): Timeline => {
+    const { entries } = log.read()
+    if (cached?.entries !== entries) cached = { entries, byPast: new Map() }
+    const key = `${past.asOf ?? ''}/${past.asKnown ?? ''}`
+    const there = cached.byPast.get(key)
+    if (there) return there
+    if (cached.byPast.size > 16) cached.byPast.clear()
+    const made = timeline(entries, past)
+    cached.byPast.set(key, made)
+    return made
+  }
+
+  const append = (lines: readonly Line[], known: Register, checkStale: boolean): Written => {
+    const refused: RefusedLine[] = []
+    const fair = timelineOf()
+    for (const [index, line] of lines.entries()) {
+      const refusals = crossCheck(line, known, clock())
+      const stale = checkStale && line.replaces !== null && staleness(fair, line.replaces)
+      if (stale) refused.push({ index, refusals: [...refusals, { field: 'replaces', problem: stale }], stale: true })
+      else if (refusals.length > 0) refused.push({ index, refusals })
+    }
+    if (refused.length > 0) return { ok: false, refused }
+    const appended = log.append(lines, new Date(clock()).toISOString())
+    if (appended.ok) return appended
+    return {
+      ok: false,
+      refused: appended.refused.map(({ index, problem }) => ({ index, refusals: [{ field: '', problem }] })),
+    }
+  }
+
+  return {
+    log,
+    now: clock,
+    pinned: now !== undefined,
+    read: () => log.read(),
+    timeline: timelineOf,
+    write(drafts) {
+      const recordedAt = new Date(clock()).toISOString()
+      const lines = drafts.map((draft) => mint({ recordedAt, ...draft }, log.id))
+      const refused = lines.flatMap((line, index) => {
+        const decoded = decode({ ...line })
+        return decoded.ok ? [] : [{ index, refusals: decoded.refusals }]
+      })
+      if (refused.length > 0) return { ok: false, refused }
+      return append(lines, registerOf(log.read().entries, lines), true)
+    },
+    takeIn(inputs, defaults = {}) {
+      const refused: RefusedLine[] = []
+      const lines: Line[] = []
+      const recordedAt = new Date(clock()).toISOString()
+      for (const [index, input] of inputs.entries()) {
+        const completed = complete(input, { recordedAt, origin: log.id, ...defaults })
+        if (completed.ok) lines.push(completed.line)
+        else refused.push({ index, refusals: completed.refusals })
+      }
+      if (refused.length > 0) return { ok: false, refused }
+      return append(lines, registerOf(log.read().entries, lines), false)
+    },
+  }
+}
+
+/** The handles that entries introduce, whatever became of those entries. */
+interface Register {
+  equipment: Set<string>
+  meter: Set<string>
+  task: Set<string>
+}
+
+function registerOf(entries: readonly Entry[], lines: readonly Line[]): Register {
+  const register: Register = { equipment: new Set(), meter: new Set(), task: new Set() }
+  const introduce = (type: string, data: Record<string, unknown>) => {
+    if (type === 'equipment-fitted') register.equipment.add(String(data.equipment))
+    if (type === 'meter-fitted') register.meter.add(String(data.meter))
+    if (type === 'upkeep-set') register.task.add(String(data.task))
+  }
+  for (const entry of entries) introduce(entry.type, entry.data)
+  for (const line of lines) introduce(line.type, line.data)
+  return register
+}
+
+const introduced: Record<'equipment' | 'meter' | 'task', string> = {
+  equipment: 'Equipment: got',
+  meter: 'Meter: got',
+  task: 'Task: got',
+}
+
+function crossCheck(line: Line, known: Register, now: number): Refusal[] {
+  const refusals: Refusal[] = []
+  for (const name of ['occurredAt', 'recordedAt'] as const) {
+    const text = line[name]
+    if (momentOf(text.length === 10 ? `${text}T00:00:00Z` : text) > now + aheadAllowed)
+      refusals.push({
+        field: name,
+        problem: `Got ${text}, which lies ahead of this book's clock (${new Date(now).toISOString()}); expected a time that has passed. Check the date, or the clock aboard.`,
+      })
+  }
+  const kind = kindOf(line.type)
+  for (const [name, value] of Object.entries(line.data)) {
+    const schema = kind?.schema.shape[name]
+    if (!schema) continue
+    const { refers } = metaOf(inner(schema as never), name)
+    if (!refers || refers === 'entry' || typeof value !== 'string' || known[refers].has(value)) continue
+    const all = [...known[refers]].sort()
+    const some =
+      all.length === 0
+        ? 'none yet'
+        : all.length > 12
+          ? `${all.slice(0, 12).join(', ')} and ${all.length - 12} more`
+          : all.join(', ')
+    refusals.push({
+      field: name,
+      problem: `${introduced[refers]} "${value}", which this book does not know; it knows ${some}. Write ${refers === 'task' ? 'the upkeep task' : `the ${refers}`} first, or correct the name.`,
+    })
+  }
+  if (line.type === 'book-set' && typeof line.data.zone === 'string' && !isZone(line.data.zone))
+    refusals.push({
+      field: 'zone',
+      problem: `Ship's time: got "${line.data.zone}", expected the name of a time zone, such as Europe/Stockholm.`,
+    })
+  return refusals
+}
+
+function staleness(fair: Timeline, replaces: string): string | null {
+  const root = fair.rootOf(replaces)
+  if (root === undefined)
+    return 'The entry that this amends or strikes is not in the book. Open the Log and begin from the entry there.'
+  const entry = fair.find(root)
+  // A strike is itself struck to revive an entry.
+  if (!entry || entry.struck?.id === replaces) return null
+  const tip = entry.versions[entry.versions.length - 1]!
+  if (entry.struck === null && (tip.id === replaces || entry.conflict.some((rival) => rival.id === replaces)))
+    return null
+  return 'This entry has been amended or struck since the form was opened. What you typed is kept: look at the entry as it now stands, then write again.'
+}
+
+const lineFields = new Set([
+  'id',
+  'origin',
+  'type',
+  'version',
+  'occurredAt',
+  'recordedAt',
+  'hand',
+  'source',
+  'replaces',
+  'data',
+  'salt',
+  'salts',
+  'withheld',
+])
+const booksOwn = new Set(['position', 'receivedAt', 'link'])
+
+/** Fills in what an exchanged line may leave out, and checks the whole. */
+function complete(
+  input: Record<string, unknown>,
+  defaults: { recordedAt: string; origin: string; source?: string; hand?: string },
+): { ok: true; line: Line } | { ok: false; refusals: Refusal[] } {
+  const unknown = Object.keys(input).filter((name) => !lineFields.has(name) && !booksOwn.has(name))
+  if (unknown.length > 0)
+    return {
+      ok: false,
+      refusals: [
+        {
+          field: '',
+          problem: `Got the unknown field ${unknown.map((name) => `"${name}"`).join(', ')}; expected ${[...lineFields].join(', ')}. Correct the name or put it into data.`,
+        },
+      ],
+    }
+  const type = typeof input.type === 'string' ? input.type : ''
+  const line: Record<string, unknown> = {
+    id: freshId(),
+    origin: defaults.origin,
+    version: isEntryType(type) ? kindOf(type)!.version : 1,
+    recordedAt: defaults.recordedAt,
+    source: defaults.source ?? 'command line',
+    replaces: null,
+    ...(defaults.hand === undefined ? {} : { hand: defaults.hand }),
+    ...Object.fromEntries(Object.entries(input).filter(([name]) => lineFields.has(name))),
+  }
+  const { salts, withheld, ...author } = line
+  const partial = salts !== undefined || withheld !== undefined
+  if (partial && !(isHexMap(salts) && isHexMap(withheld) && author.salt === undefined))
+    return {
+      ok: false,
+      refusals: [
+        {
+          field: 'withheld',
+          problem:
+            'Got a copy that leaves fields out, expected "salts" and "withheld" as objects of 64 hexadecimal digits each, and no "salt".',
+        },
+      ],
+    }
+  if (!partial && author.salt === undefined) author.salt = freshSalt()
+  const left = partial ? Object.keys(withheld as object) : []
+  const decoded: Decoded = decode(
+    partial ? { ...author, salt: '0'.repeat(32) } : author,
+    left.filter((name) => name.startsWith('data.')).map((name) => name.slice(5)),
+  )
+  if (!decoded.ok) return { ok: false, refusals: decoded.refusals }
+  return { ok: true, line: { ...author, ...(partial ? { salts, withheld } : {}) } as unknown as Line }
+}
+
+const isHexMap = (value: unknown): value is Record<string, string> =>
+  typeof value === 'object' &&
+  value !== null &&
+  !Array.isArray(value) &&
+  Object.values(value).every((text) => typeof text === 'string' && /^[0-9a-f]{64}$/.test(text))
