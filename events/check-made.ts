@@ -8,6 +8,12 @@ export const checkMade = defineEvent({
   fields: {
     equipment: field.handle('Equipment', 'equipment', { says: '{}' }),
     rounds: field.entry('Rounds', { says: '' }).optional(),
+    part: field
+      .text('What of it', {
+        says: ', {}',
+        help: 'Under it, its hoses, its exhaust elbow: where a check looks at one part.',
+      })
+      .optional(),
     found: field.choice('Found', ['normal', 'look again', 'wrong'], { says: '{}' }).optional(),
     dust: field.choice('Belt dust', ['none', 'trace', 'film', 'heavy'], { only: ['belt'], says: 'dust {}' }).optional(),
     wiped: field.choice('Wiped', ['wiped', 'not wiped'], { only: ['belt'], says: '{}' }).optional(),
@@ -78,7 +84,7 @@ export const checkMade = defineEvent({
       })
       .optional(),
     filterVacuum: field
-      .quantity('Vacuum', 'pressure', { min: 0, max: 1 }, { only: ['fuel filter'], says: 'vacuum {}' })
+      .quantity('Vacuum', 'pressure', { min: 0, max: 1 }, { only: ['fuel filter'], unit: 'mbar', says: 'vacuum {}' })
       .optional(),
     restVolts: field
       .quantity('Rest volts', 'voltage', { min: 0, max: 100 }, { only: ['battery bank'], says: 'rest volts {}' })
@@ -111,6 +117,7 @@ export const checkMade = defineEvent({
         { min: -3, max: 1 },
         {
           only: ['earth and bonding', 'boat'],
+          unit: 'mV',
           says: 'hull potential {}',
           help: 'Against a silver/silver-chloride reference cell in the water.',
         },

@@ -11,6 +11,8 @@ export interface FieldMeta {
   help?: string
   /** Quantities only: what is measured. */
   dimension?: Dimension
+  /** Quantities only: the UCUM code a form offers first, where the unit set for the dimension would be unhandy. */
+  unit?: string
   /** The field names something that other entries introduce. */
   refers?: 'equipment' | 'meter' | 'task' | 'entry'
   /** Choices only: words for people where the stored value does not read well. */
@@ -114,6 +116,14 @@ export const field = {
 
 type Fields = Record<string, z.ZodType>
 
+/**
+ * Why an entry was amended: a field of every kind but the strike, which has its reason. It stands in the data, not in the
+ * envelope, so that it is covered by the digest and can be withheld like any other field; the first version has none.
+ */
+const amendable = { why: field.text('Why amended', { says: '' }, 400).optional() }
+
+type Amendable<T extends string, F extends Fields> = T extends 'entry-struck' ? F : F & typeof amendable
+
 /** One kind of entry. The file that defines it is all that the rough log needs to record, mend, list and export it. */
 export interface Kind<T extends string = string, S extends z.ZodObject = z.ZodObject> {
   /** Past-tense fact in kebab-case; also the name of its file. */
@@ -141,7 +151,8 @@ export function defineEvent<const T extends string, F extends Fields>(kind: {
   upgrades?: Kind['upgrades']
 }) {
   const { fields, version = 1, upgrades = {}, ...rest } = kind
-  return { ...rest, version, upgrades, schema: z.strictObject(fields) } satisfies Kind
+  const shape = (kind.type === 'entry-struck' ? fields : { ...fields, ...amendable }) as Amendable<T, F>
+  return { ...rest, version, upgrades, schema: z.strictObject(shape) } satisfies Kind
 }
 
 const moment = z.iso.datetime({

@@ -12,13 +12,16 @@ export const engineStarted = defineEvent({
     equipment: field.handle('Engine', 'equipment', { says: '' }),
     purpose: field.choice('Purpose', purposes, { says: '{}' }).optional(),
     hours: field.quantity('Hours', 'time', { min: 0, max: 1e6 }, { says: 'at {}' }).optional(),
-    crankingTime: field.quantity('Cranked for', 'time', { min: 0, max: 0.1 }, { says: 'cranked {}' }).optional(),
+    crankingTime: field
+      .quantity('Cranked for', 'time', { min: 0, max: 0.1 }, { unit: 's', says: 'cranked {}' })
+      .optional(),
     crankingVolts: field
       .quantity('Lowest volts while cranking', 'voltage', { min: 0, max: 60 }, { says: 'down to {}' })
       .optional(),
     rawWaterSeen: field
       .choice('Raw water at the exhaust', ['seen', 'weak', 'none'], { says: 'raw water {}' })
       .optional(),
+    confirmed: field.flag('Looked at twice', { says: 'looked at twice' }).optional(),
     note: field.prose('Note', { says: '. {}' }).optional(),
   },
   examples: [

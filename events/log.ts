@@ -46,6 +46,8 @@ export interface Row extends Line {
 
 /** What an author has to say; the rest is minted. */
 export interface Draft {
+  /** Given where other entries of the same batch, or a form that may be posted twice, must know it beforehand; else minted. */
+  id?: string
   type: string
   occurredAt: string
   hand: string

@@ -13,7 +13,7 @@ export const readingsTaken = defineEvent({
     hours: field.quantity('Hours', 'time', { min: 0, max: 1e6 }, { says: '{}' }).optional(),
     speed: field.quantity('Engine speed', 'rotation', { min: 0, max: 10000 }, { says: '{}' }).optional(),
     sinceStart: field
-      .quantity('Since starting', 'time', { min: 0, max: 1000 }, { says: '{} after starting' })
+      .quantity('Since starting', 'time', { min: 0, max: 1000 }, { unit: 'min', says: '{} after starting' })
       .optional(),
     load: field.quantity('Load', 'share', { min: 0, max: 120 }, { says: 'load {}' }).optional(),
     amps: field.quantity('Amps', 'current', { min: -1000, max: 2000 }, { says: '{}' }).optional(),
@@ -39,12 +39,14 @@ export const readingsTaken = defineEvent({
     fuelLevel: field.quantity('Fuel by sounding', 'volume', { min: 0, max: 1e5 }, { says: 'fuel {}' }).optional(),
     tank: field.handle('Tank sounded', 'equipment', { says: 'in {}' }).optional(),
     filterVacuum: field
-      .quantity('Fuel filter vacuum', 'pressure', { min: 0, max: 1 }, { says: 'filter vacuum {}' })
+      .quantity('Fuel filter vacuum', 'pressure', { min: 0, max: 1 }, { unit: 'mbar', says: 'filter vacuum {}' })
       .optional(),
     crankingVolts: field
       .quantity('Lowest volts while cranking', 'voltage', { min: 0, max: 60 }, { says: 'cranking down to {}' })
       .optional(),
-    crankingTime: field.quantity('Cranked for', 'time', { min: 0, max: 0.1 }, { says: 'cranked {}' }).optional(),
+    crankingTime: field
+      .quantity('Cranked for', 'time', { min: 0, max: 0.1 }, { unit: 's', says: 'cranked {}' })
+      .optional(),
     confirmed: field.flag('Looked at twice', { says: 'looked at twice' }).optional(),
     note: field.prose('Note', { says: '. {}' }).optional(),
   },

@@ -48,6 +48,7 @@ export const serviceDone = defineEvent({
       .optional(),
     parts: field.text('Parts', { says: 'parts: {}' }, 400).optional(),
     cost: field.money('Cost', { says: '; {}' }).optional(),
+    confirmed: field.flag('Looked at twice', { says: 'looked at twice' }).optional(),
     note: field.prose('Note', { says: '. {}' }).optional(),
   },
   examples: [

@@ -3,13 +3,13 @@ import type { Dimension } from '../events/units.ts'
 import type { Projection } from './timeline.ts'
 
 /** The settings of the book as they stand: each field as it was last set. */
-export type Settings = Omit<Data<'book-set'>, 'note'>
+export type Settings = Omit<Data<'book-set'>, 'note' | 'why'>
 
 /** Settings of the book; an empty book has none. */
 export const settings: Projection<Settings> = {
   initial: () => ({}),
   on: {
-    'book-set': (state, { data: { note: _, ...set } }) => {
+    'book-set': (state, { data: { note: _note, why: _why, ...set } }) => {
       Object.assign(state, set)
     },
   },
