@@ -1,0 +1,253 @@
+import { Temporal } from 'temporal-polyfill'
+import { countedBetween } from './counts.ts'
+import type { Figure, Selection } from './figure.ts'
+import { curveOf } from './meter-hours.ts'
+import { meterOf, register, type Task } from './register.ts'
+import { fulfils, services } from './services.ts'
+import { fold, type Timeline, type Told } from './timeline.ts'
+
+/** The limits a task can have. */
+export type LimitKind = 'hours' | 'months' | 'miles' | 'starts'
+
+/** One limit of one task: how much of it is used. */
+export interface Limit {
+  readonly kind: LimitKind
+  /** The interval: hours, months, nautical miles, starts. */
+  readonly every: number
+  /** What has been used of it, in the same unit. */
+  readonly used: number
+  /** every - used; negative when it is over. */
+  readonly left: number
+  readonly share: number
+}
+
+/** When a task falls due by the boat's plain rate of use; a range is learnt later. */
+export type Forecast =
+  | {
+      readonly kind: 'estimate'
+      /** The limit that comes first. */
+      readonly governs: LimitKind
+      /** Calendar day, YYYY-MM-DD. */
+      readonly likely: string
+      readonly early: string | null
+      readonly late: string | null
+      /** Readings or days behind it. */
+      readonly n: number
+    }
+  | { readonly kind: 'not-enough'; readonly n: number; readonly needed: number }
+
+/** How a task stands. `uncounted`: its only limits are counted by a meter that she does not have. */
+export type DueState = 'overdue' | 'soon' | 'later' | 'uncounted'
+
+/** One task as it stands. */
+export interface DueRow {
+  readonly task: Task
+  readonly limits: readonly Limit[]
+  /** The limit of which most is used; null if none can be counted. */
+  readonly governing: Limit | null
+  /** The largest share used of any limit; 1 is due. Null if none can be counted. */
+  readonly usedShare: number | null
+  /** What the count begins from: the last service that fulfils it, else the fitting of the equipment, else the day the task was set. */
+  readonly from: Told<'service-done'> | Told<'equipment-fitted'> | Told<'upkeep-set'>
+  /** The last service that fulfils it, or null: then nothing says that it was ever done. */
+  readonly last: Told<'service-done'> | null
+  /** Hours left until the hours limit; null without one. */
+  readonly hoursLeft: number | null
+  /** Days left until the calendar limit; null without one. */
+  readonly daysLeft: number | null
+  readonly state: DueState
+  readonly forecast: Forecast
+  /** The entries behind the figures. */
+  readonly selection: Selection
+}
+
+const hourMs = 3_600_000
+const dayMs = 24 * hourMs
+
+/** From this share on, or within a fortnight or ten running hours, a task is worth a word before it is due. */
+const soonShare = 0.9
+const soonDays = 14
+const soonHours = 10
+
+/** A plain rate needs this many days of log behind it; less says more about one passage than about the boat. */
+const daysNeeded = 30
+
+/**
+ * Every upkeep task that holds, overdue first, then by the share used.
+ * @param now milliseconds; what happened later is not in the timeline or is passed over
+ */
+export function dueRows(from: Timeline, now: number): DueRow[] {
+  const book = fold(register, from)
+  const rows: DueRow[] = []
+  for (const task of book.tasks.values()) {
+    if (task.retired !== null) continue
+    const equipment = book.equipment.get(task.data.equipment)
+    if (equipment?.removed) continue
+    rows.push(dueRow(from, task, now))
+  }
+  const order: Record<DueState, number> = { overdue: 0, soon: 1, later: 2, uncounted: 3 }
+  return rows.sort(
+    (a, b) =>
+      order[a.state] - order[b.state] ||
+      (b.usedShare ?? -1) - (a.usedShare ?? -1) ||
+      (a.task.handle < b.task.handle ? -1 : 1),
+  )
+}
+
+function dueRow(from: Timeline, task: Task, now: number): DueRow {
+  const book = fold(register, from)
+  const { data } = task
+  const equipment = book.equipment.get(data.equipment)
+  const fitted = equipment?.lives[equipment.lives.length - 1]?.fitted
+  const done = (fold(services, from).get(data.equipment) ?? []).filter(
+    (entry) => fulfils(entry.data.work, data.work) && entry.at <= now,
+  )
+  const last = done[done.length - 1] ?? null
+  // What was fitted anew after the last service starts afresh.
+  const anchor =
+    last && !(fitted && equipment && equipment.lives.length > 1 && fitted.at > last.at) ? last : (fitted ?? task.since)
+  const served = anchor === last ? last : null
+  const counted = countedBetween(from, data.equipment, { at: anchor.at, root: anchor.root }, now)
+
+  const limits: Limit[] = []
+  const limit = (kind: LimitKind, every: number | undefined, used: number | null) => {
+    if (every === undefined || used === null) return
+    limits.push({ kind, every, used, left: every - used, share: used / every })
+  }
+  limit('hours', served === null ? (data.firstAtHours ?? data.everyHours) : data.everyHours, counted.hours)
+  limit('miles', data.everyMiles, counted.miles)
+  limit('starts', data.everyStarts, counted.starts)
+
+  const zone = from.zoneAt(now)
+  const today = dayIn(now, zone)
+  let daysLeft: number | null = null
+  let dueDay: Temporal.PlainDate | null = null
+  if (data.everyMonths !== undefined) {
+    const begun = dayIn(anchor.at, from.zoneAt(anchor.at))
+    dueDay = begun.add({ months: data.everyMonths })
+    daysLeft = today.until(dueDay, { largestUnit: 'days' }).days
+    const whole = begun.until(dueDay, { largestUnit: 'days' }).days
+    const share = (whole - daysLeft) / whole
+    limits.push({
+      kind: 'months',
+      every: data.everyMonths,
+      used: share * data.everyMonths,
+      left: (1 - share) * data.everyMonths,
+      share,
+    })
+  }
+
+  const governing = limits.reduce<Limit | null>(
+    (most, one) => (most === null || one.share > most.share ? one : most),
+    null,
+  )
+  const hoursLeft = limits.find((one) => one.kind === 'hours')?.left ?? null
+  const usedShare = governing?.share ?? null
+  let state: DueState = 'later'
+  if (usedShare === null) state = 'uncounted'
+  else if (usedShare >= 1) state = 'overdue'
+  else if (
+    usedShare >= soonShare ||
+    (daysLeft !== null && daysLeft <= soonDays && usedShare >= 0.5) ||
+    (hoursLeft !== null && hoursLeft <= soonHours && usedShare >= 0.5)
+  )
+    state = 'soon'
+
+  return {
+    task,
+    limits,
+    governing,
+    usedShare,
+    from: anchor,
+    last: served,
+    hoursLeft,
+    daysLeft,
+    state,
+    forecast: plainForecast(from, data.equipment, limits, dueDay, now),
+    selection: { equipment: data.equipment, task: task.handle, entries: [...new Set([task.set.root, anchor.root])] },
+  }
+}
+
+const dayIn = (at: number, zone: string): Temporal.PlainDate =>
+  Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone).toPlainDate()
+
+/**
+ * The day on which the first limit is reached if she is used as over the last year (or since the log began): due in (left / rate per day) days.
+ * A plain rate knows no seasons: no range is given.
+ */
+function plainForecast(
+  from: Timeline,
+  equipment: string,
+  limits: readonly Limit[],
+  dueDay: Temporal.PlainDate | null,
+  now: number,
+): Forecast {
+  const today = dayIn(now, from.zoneAt(now))
+  const candidates: { governs: LimitKind; day: Temporal.PlainDate; n: number }[] = []
+  if (dueDay) candidates.push({ governs: 'months', day: dueDay, n: 1 })
+  const use = useOver(from, equipment, now)
+  let short: { n: number; needed: number } | null = null
+  for (const { kind, left } of limits) {
+    if (kind === 'months') continue
+    if (left <= 0) {
+      candidates.push({ governs: kind, day: today, n: 1 })
+      continue
+    }
+    if (use.days < daysNeeded) {
+      short = { n: Math.max(0, Math.floor(use.days)), needed: daysNeeded }
+      continue
+    }
+    const perDay = (use[kind] ?? 0) / use.days
+    const days = daysUntilDue(left, perDay)
+    // Beyond thirty years a plain rate says nothing.
+    if (days !== null && days < 11_000)
+      candidates.push({ governs: kind, day: today.add({ days: Math.floor(days) }), n: Math.floor(use.days) })
+  }
+  const firstDue = candidates.sort((a, b) => Temporal.PlainDate.compare(a.day, b.day))[0]
+  // A calendar date alone would be too sure while the log is too young to say when the hours come.
+  if (!firstDue) return { kind: 'not-enough', ...(short ?? { n: 0, needed: daysNeeded }) }
+  return {
+    kind: 'estimate',
+    governs: firstDue.governs,
+    likely: firstDue.day.toString(),
+    early: null,
+    late: null,
+    n: firstDue.n,
+  }
+}
+
+/**
+ * Days until a limit is reached at a steady rate; null when nothing is used.
+ * @param left what is left of the interval, in its unit
+ * @param perDay use a day, in the same unit
+ */
+export function daysUntilDue(left: number, perDay: number): number | null {
+  if (left <= 0) return 0
+  return perDay > 0 ? left / perDay : null
+}
+
+/** What was used over the last year, or since the log knows the equipment's hours if that is shorter. */
+function useOver(
+  from: Timeline,
+  equipment: string,
+  now: number,
+): { days: number; hours: number | null; miles: number | null; starts: number | null } {
+  const meter = meterOf(fold(register, from), equipment, 'hours')
+  const begun = (meter && curveOf(from, meter.handle).points[0]?.at) ?? from.told[0]?.at ?? now
+  const since = Math.max(begun, now - 365 * dayMs)
+  return { days: (now - since) / dayMs, ...countedBetween(from, equipment, { at: since }, now) }
+}
+
+/** The used share as a figure that opens to its entries. */
+export const usedFigure = (row: DueRow): Figure | null =>
+  row.governing === null
+    ? null
+    : {
+        value: row.governing.used,
+        unit: limitUnit[row.governing.kind],
+        from: row.selection,
+        decimals: row.governing.kind === 'months' ? 1 : 0,
+      }
+
+/** UCUM codes of the limits; starts are counted by number. */
+export const limitUnit: Record<LimitKind, string> = { hours: 'h', months: 'mo', miles: '[nmi_i]', starts: '1' }
