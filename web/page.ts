@@ -17,6 +17,8 @@ export interface View {
   readonly hand: string
   /** The query that keeps the past while one walks from page to page: '' or 'as-of=...&as-known=...'. */
   readonly keep: string
+  /** How many rows of the book could not be read; the page says so, with a link to /log/unread. */
+  readonly unread: number
 }
 
 /** The environment of every page's Hono app. */
