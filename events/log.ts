@@ -108,6 +108,37 @@ export function commitments(line: Line): Record<string, string> {
   return result
 }
 
+const isHex = (text: unknown, digits: number): boolean =>
+  typeof text === 'string' && text.length === digits && /^[0-9a-f]*$/.test(text)
+
+/**
+ * What is wrong with the salts and commitments of a line, or null. Whatever a line holds must be bound by its digest: a value beside the
+ * commitment that stands in its place would not be, nor a salt that opens nothing; and a key has one spelling only.
+ */
+function secretsProblem(line: Line): string | null {
+  const { salt, salts, withheld } = line
+  if (salts === undefined && withheld === undefined)
+    return isHex(salt, 32)
+      ? null
+      : `Salt: got ${JSON.stringify(salt)?.slice(0, 40) ?? 'nothing'}, expected 32 hexadecimal digits.`
+  if (salts === undefined || withheld === undefined || salt !== undefined)
+    return 'Got a copy that leaves fields out, expected "salts" and "withheld" together, and no "salt". Export the copy again.'
+  const left = Object.keys(withheld)
+  const odd = left.filter((name) => name !== 'hand' && !name.startsWith('data.'))
+  if (left.length === 0 || odd.length > 0)
+    return `Withheld: got ${odd.map((name) => `"${name.slice(0, 40)}"`).join(', ') || 'nothing'}, expected "hand" or fields of data such as "data.cost"; the rest of an entry cannot be left out.`
+  const both = left.filter((name) => (name === 'hand' ? line.hand !== '-' : name.slice(5) in line.data))
+  if (both.length > 0)
+    return `Got ${both.join(', ')} both as a value and as withheld, expected the one or the other${both.includes('hand') ? ' (a hand that is left out is written "-")' : ''}. Export the copy again.`
+  const there = fieldsOf(line).map(([name]) => name)
+  const given = Object.keys(salts)
+  if (given.length !== there.length || !there.every((name) => Object.hasOwn(salts, name)))
+    return 'Salts: expected one for every field that is there, and no other. Export the copy again.'
+  if (![...Object.values(salts), ...Object.values(withheld)].every((text) => isHex(text, 64)))
+    return 'Salts and withheld: expected 64 hexadecimal digits each, in lower case.'
+  return null
+}
+
 /** The digest of the author's part; the same for a full entry and for a copy of it that leaves fields out. */
 export const digestOf = (line: Line): string => sha256(canonical(commitments(line)))
 
@@ -226,6 +257,8 @@ const rowOf = (stored: Stored): Row => ({
 
 /** A row as an entry of the book, or why it cannot be read. */
 export function entryOf(row: Row): { ok: true; entry: Entry } | { ok: false; problem: string } {
+  const problem = secretsProblem(row)
+  if (problem) return { ok: false, problem }
   const { position, receivedAt, link, salts: _, withheld, ...author } = row
   const left = Object.keys(withheld ?? {})
   const decoded = decode(
@@ -455,6 +488,8 @@ export function proveRows(rows: Iterable<Row>): { problems: string[]; entries: n
     entries++
     if (row.position !== before.position + 1)
       problems.push(`After position ${before.position} comes ${row.position}: entries are missing or out of order.`)
+    const secrets = secretsProblem(row)
+    if (secrets) problems.push(`Position ${row.position} (${row.type}, ${row.id}) is not as it was written. ${secrets}`)
     if (linkOf(before.link, digestOf(row), row.receivedAt) !== row.link)
       problems.push(
         `Position ${row.position} (${row.type}, ${row.id}): its content does not give its link. It, or the one before it, was changed.`,

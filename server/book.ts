@@ -175,8 +175,9 @@ function staleness(fair: Timeline, replaces: string): string | null {
   // A strike is itself struck to revive an entry.
   if (!entry || entry.struck?.id === replaces) return null
   const tip = entry.versions[entry.versions.length - 1]!
-  if (entry.struck === null && (tip.id === replaces || entry.conflict.some((rival) => rival.id === replaces)))
-    return null
+  if (entry.struck === null && tip.id === replaces) return null
+  // Striking a rival settles a conflict, also while it is the strike among the rivals that holds.
+  if (entry.conflict.some((rival) => rival.id === replaces)) return null
   return 'This entry has been amended or struck since the form was opened. What you typed is kept: look at the entry as it now stands, then write again.'
 }
 
