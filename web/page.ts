@@ -17,6 +17,10 @@ export interface View {
   readonly hand: string
   /** The query that keeps the past while one walks from page to page: '' or 'as-of=...&as-known=...'. */
   readonly keep: string
+  /** Path and query of this page without the past: where "back to now" leads, and to which the night sheet returns. */
+  readonly here: string
+  /** The book's clock is pinned, as the sample boat's is; every page says so. */
+  readonly pinned: boolean
   /** How many rows of the book could not be read; the page says so, with a link to /log/unread. */
   readonly unread: number
 }
