@@ -31,7 +31,15 @@ export interface Book {
    */
   write(drafts: readonly (Omit<Draft, 'recordedAt'> & { recordedAt?: string })[]): Written
   /** Takes in lines of the exchange format, from another book or program. Whole or not at all. */
-  takeIn(lines: readonly Record<string, unknown>[], defaults?: { source?: string; hand?: string }): Written
+  takeIn(lines: readonly unknown[], defaults?: Defaults): Written
+  /** Looks such lines over without writing any: those that `takeIn` would refuse for what they say, in their order. */
+  lookOver(lines: readonly unknown[], defaults?: Defaults): RefusedLine[]
+}
+
+/** What lines that are taken in may leave out. */
+export interface Defaults {
+  source?: string
+  hand?: string
 }
 
 /** How far ahead of this book's clock a time may lie: clocks aboard differ, and a day alone begins before its noon. */
@@ -57,16 +65,22 @@ export function openBook(log: Log, now?: () => number): Book {
     return made
   }
 
-  const append = (lines: readonly Line[], known: Register, checkStale: boolean): Written => {
+  const examine = (inputs: readonly unknown[], defaults: Defaults): { lines: Line[]; refused: RefusedLine[] } => {
+    const lines: Line[] = []
     const refused: RefusedLine[] = []
-    const fair = timelineOf()
-    for (const [index, line] of lines.entries()) {
-      const refusals = crossCheck(line, known, clock())
-      const stale = checkStale && line.replaces !== null && staleness(fair, line.replaces)
-      if (stale) refused.push({ index, refusals: [...refusals, { field: 'replaces', problem: stale }], stale: true })
-      else if (refusals.length > 0) refused.push({ index, refusals })
+    const recordedAt = new Date(clock()).toISOString()
+    // What a refused line introduces counts as known here: one mistake is told once, not once for every line that hangs on it.
+    const known = registerOf(log.read().entries, inputs)
+    for (const [index, input] of inputs.entries()) {
+      const completed = complete(input, { recordedAt, origin: log.id, ...defaults })
+      const refusals = completed.ok ? crossCheck(completed.line, known, clock()) : completed.refusals
+      if (refusals.length > 0) refused.push({ index, refusals })
+      else if (completed.ok) lines.push(completed.line)
     }
-    if (refused.length > 0) return { ok: false, refused }
+    return { lines, refused }
+  }
+
+  const append = (lines: readonly Line[]): Written => {
     const appended = log.append(lines, new Date(clock()).toISOString())
     if (appended.ok) return appended
     return {
@@ -84,25 +98,23 @@ export function openBook(log: Log, now?: () => number): Book {
     write(drafts) {
       const recordedAt = new Date(clock()).toISOString()
       const lines = drafts.map((draft) => mint({ recordedAt, ...draft }, log.id))
-      const refused = lines.flatMap((line, index) => {
+      const fair = timelineOf()
+      const known = registerOf(log.read().entries, lines)
+      const refused = lines.flatMap((line, index): RefusedLine[] => {
         const decoded = decode({ ...line })
-        return decoded.ok ? [] : [{ index, refusals: decoded.refusals }]
+        const refusals = decoded.ok ? crossCheck(line, known, clock()) : decoded.refusals
+        const stale = line.replaces === null ? null : staleness(fair, line.replaces)
+        if (stale !== null)
+          return [{ index, refusals: [...refusals, { field: 'replaces', problem: stale }], stale: true }]
+        return refusals.length > 0 ? [{ index, refusals }] : []
       })
-      if (refused.length > 0) return { ok: false, refused }
-      return append(lines, registerOf(log.read().entries, lines), true)
+      return refused.length > 0 ? { ok: false, refused } : append(lines)
     },
     takeIn(inputs, defaults = {}) {
-      const refused: RefusedLine[] = []
-      const lines: Line[] = []
-      const recordedAt = new Date(clock()).toISOString()
-      for (const [index, input] of inputs.entries()) {
-        const completed = complete(input, { recordedAt, origin: log.id, ...defaults })
-        if (completed.ok) lines.push(completed.line)
-        else refused.push({ index, refusals: completed.refusals })
-      }
-      if (refused.length > 0) return { ok: false, refused }
-      return append(lines, registerOf(log.read().entries, lines), false)
+      const { lines, refused } = examine(inputs, defaults)
+      return refused.length > 0 ? { ok: false, refused } : append(lines)
     },
+    lookOver: (inputs, defaults = {}) => examine(inputs, defaults).refused,
   }
 }
 
@@ -113,17 +125,20 @@ interface Register {
   task: Set<string>
 }
 
-function registerOf(entries: readonly Entry[], lines: readonly Line[]): Register {
+function registerOf(entries: readonly Entry[], lines: readonly unknown[]): Register {
   const register: Register = { equipment: new Set(), meter: new Set(), task: new Set() }
-  const introduce = (type: string, data: Record<string, unknown>) => {
+  const introduce = (type: unknown, data: Record<string, unknown>) => {
     if (type === 'equipment-fitted') register.equipment.add(String(data.equipment))
     if (type === 'meter-fitted') register.meter.add(String(data.meter))
     if (type === 'upkeep-set') register.task.add(String(data.task))
   }
   for (const entry of entries) introduce(entry.type, entry.data)
-  for (const line of lines) introduce(line.type, line.data)
+  for (const line of lines) if (isObject(line) && isObject(line.data)) introduce(line.type, line.data)
   return register
 }
+
+const isObject = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value)
 
 const introduced: Record<'equipment' | 'meter' | 'task', string> = {
   equipment: 'Equipment: got',
@@ -200,9 +215,19 @@ const booksOwn = new Set(['position', 'receivedAt', 'link'])
 
 /** Fills in what an exchanged line may leave out, and checks the whole. */
 function complete(
-  input: Record<string, unknown>,
-  defaults: { recordedAt: string; origin: string; source?: string; hand?: string },
+  input: unknown,
+  defaults: Defaults & { recordedAt: string; origin: string },
 ): { ok: true; line: Line } | { ok: false; refusals: Refusal[] } {
+  if (!isObject(input))
+    return {
+      ok: false,
+      refusals: [
+        {
+          field: '',
+          problem: `Got ${shortened(JSON.stringify(input) ?? String(input))}, expected an entry: an object with type, occurredAt, hand and data.`,
+        },
+      ],
+    }
   const unknown = Object.keys(input).filter((name) => !lineFields.has(name) && !booksOwn.has(name))
   if (unknown.length > 0)
     return {
@@ -248,8 +273,7 @@ function complete(
   return { ok: true, line: { ...author, ...(partial ? { salts, withheld } : {}) } as unknown as Line }
 }
 
+const shortened = (text: string): string => (text.length > 60 ? `${text.slice(0, 57)}...` : text)
+
 const isHexMap = (value: unknown): value is Record<string, string> =>
-  typeof value === 'object' &&
-  value !== null &&
-  !Array.isArray(value) &&
-  Object.values(value).every((text) => typeof text === 'string' && /^[0-9a-f]{64}$/.test(text))
+  isObject(value) && Object.values(value).every((text) => typeof text === 'string' && /^[0-9a-f]{64}$/.test(text))
