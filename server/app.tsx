@@ -6,6 +6,7 @@ import { etag } from 'hono/etag'
 import { HTTPException } from 'hono/http-exception'
 import { settings } from '../projections/settings.ts'
 import { fold } from '../projections/timeline.ts'
+import { Sheet } from '../web/layout.tsx'
 import type { Env, Page, View } from '../web/page.ts'
 import type { Book } from './book.ts'
 import { handOf, rememberSheet, sheetOf } from './device.ts'
@@ -96,7 +97,7 @@ export function createApp(book: Book, pages: readonly Page[], options: AppOption
   return app
 }
 
-function viewOf(c: Context, book: Book, { past, keep }: Pick<View, 'past' | 'keep'>): View {
+function viewOf(c: Context<Env>, book: Book, { past, keep }: Pick<View, 'past' | 'keep'>): View {
   const timeline = book.timeline(past)
   return {
     past,
@@ -106,8 +107,17 @@ function viewOf(c: Context, book: Book, { past, keep }: Pick<View, 'past' | 'kee
     sheet: sheetOf(c),
     hand: handOf(c),
     keep,
+    here: withoutPast(c.req.url),
+    pinned: book.pinned,
     unread: book.read().unreadable.length,
   }
+}
+
+function withoutPast(address: string): string {
+  const url = new URL(address)
+  url.searchParams.delete('as-of')
+  url.searchParams.delete('as-known')
+  return `${url.pathname}${url.search}`
 }
 
 /** The address if it is one of this book's own, else the first page: a redirect must not lead elsewhere. */
@@ -118,14 +128,38 @@ export function localPath(address: unknown): string {
   return url?.origin === here ? `${url.pathname}${url.search}${url.hash}` : '/'
 }
 
-function problemPage(
-  c: Context,
+async function problemPage(
+  c: Context<Env>,
   status: 400 | 404 | 422 | 500,
   title: string,
   sentence: string,
-): Response | Promise<Response> {
+): Promise<Response> {
   c.header('Cache-Control', 'no-store')
-  return c.html(
+  return c.html(await problemSheet(c, title, sentence), status)
+}
+
+/** The page for what went wrong, on the sheet if there is one to lay it on: what failed may be the very thing that a sheet needs. */
+async function problemSheet(c: Context<Env>, title: string, sentence: string): Promise<string> {
+  const view = c.get('view') as View | undefined
+  const words = (
+    <div class="body">
+      <p>{sentence}</p>
+      <p>
+        <a href="/">To the first page</a>
+      </p>
+    </div>
+  )
+  try {
+    if (view)
+      return await (
+        <Sheet view={view} title={title} page="">
+          {words}
+        </Sheet>
+      ).toString()
+  } catch (error) {
+    console.error(error)
+  }
+  return `<!doctype html>${await (
     <html lang="en">
       <head>
         <meta charset="utf-8" />
@@ -133,12 +167,8 @@ function problemPage(
       </head>
       <body>
         <h1>{title}</h1>
-        <p>{sentence}</p>
-        <p>
-          <a href="/">First page</a>
-        </p>
+        {words}
       </body>
-    </html>,
-    status,
-  )
+    </html>
+  ).toString()}`
 }
