@@ -19,6 +19,8 @@ export interface Limit {
   /** every - used; negative when it is over. */
   readonly left: number
   readonly share: number
+  /** The entries that it was counted from: the beginning, the task as set, and the readings since. */
+  readonly from: Selection
 }
 
 /** When a task falls due by the boat's plain rate of use; a range is learnt later. */
@@ -57,8 +59,6 @@ export interface DueRow {
   readonly daysLeft: number | null
   readonly state: DueState
   readonly forecast: Forecast
-  /** The entries behind the figures. */
-  readonly selection: Selection
 }
 
 const hourMs = 3_600_000
@@ -110,9 +110,11 @@ function dueRow(from: Timeline, task: Task, now: number): DueRow {
   const counted = countedBetween(from, data.equipment, { at: anchor.at, root: anchor.root }, now)
 
   const limits: Limit[] = []
+  const entries = [...new Set([task.set.root, anchor.root])]
   const limit = (kind: LimitKind, every: number | undefined, used: number | null) => {
     if (every === undefined || used === null) return
-    limits.push({ kind, every, used, left: every - used, share: used / every })
+    const behind = { ...readingsBehind(from, data.equipment, kind), since: anchor.at, until: now, entries }
+    limits.push({ kind, every, used, left: every - used, share: used / every, from: behind })
   }
   limit('hours', served === null ? (data.firstAtHours ?? data.everyHours) : data.everyHours, counted.hours)
   limit('miles', data.everyMiles, counted.miles)
@@ -134,6 +136,7 @@ function dueRow(from: Timeline, task: Task, now: number): DueRow {
       used: share * data.everyMonths,
       left: (1 - share) * data.everyMonths,
       share,
+      from: { entries },
     })
   }
 
@@ -164,7 +167,6 @@ function dueRow(from: Timeline, task: Task, now: number): DueRow {
     daysLeft,
     state,
     forecast: plainForecast(from, data.equipment, limits, dueDay, now),
-    selection: { equipment: data.equipment, task: task.handle, entries: [...new Set([task.set.root, anchor.root])] },
   }
 }
 
@@ -238,16 +240,23 @@ function useOver(
   return { days: (now - since) / dayMs, ...countedBetween(from, equipment, { at: since }, now) }
 }
 
-/** The used share as a figure that opens to its entries. */
-export const usedFigure = (row: DueRow): Figure | null =>
-  row.governing === null
-    ? null
-    : {
-        value: row.governing.used,
-        unit: limitUnit[row.governing.kind],
-        from: row.selection,
-        decimals: row.governing.kind === 'months' ? 1 : 0,
-      }
+/** What a limit is counted by: a meter's readings, or the starts of an engine. */
+function readingsBehind(from: Timeline, equipment: string, kind: LimitKind): Selection {
+  const book = fold(register, from)
+  if (kind === 'starts')
+    return { kinds: ['engine-started'], equipment: meterOf(book, equipment)?.equipment ?? equipment }
+  const meter =
+    kind === 'miles' ? [...book.meters.values()].find((one) => one.counts === 'miles') : meterOf(book, equipment)
+  return meter ? { meter: meter.handle } : { kinds: ['passage-ended'] }
+}
+
+/** A value of a limit (used, left, over) as a figure that opens to its entries. */
+export const limitFigure = (limit: Limit, value: number): Figure => ({
+  value,
+  unit: limitUnit[limit.kind],
+  from: limit.from,
+  decimals: limit.kind === 'months' && value % 1 !== 0 ? 1 : 0,
+})
 
 /** UCUM codes of the limits; starts are counted by number. */
 export const limitUnit: Record<LimitKind, string> = { hours: 'h', months: 'mo', miles: '[nmi_i]', starts: '1' }
