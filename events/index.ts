@@ -3,7 +3,7 @@ import { bookSet } from './book-set.ts'
 import { checkMade } from './check-made.ts'
 import { defectCleared } from './defect-cleared.ts'
 import { defectFound } from './defect-found.ts'
-import { type Envelope, envelope, explain, type Kind, type Received, type Refusal } from './define.ts'
+import { type Envelope, envelope, explain, type Kind, metaOf, type Received, type Refusal } from './define.ts'
 import { engineStarted } from './engine-started.ts'
 import { engineStopped } from './engine-stopped.ts'
 import { entryStruck } from './entry-struck.ts'
@@ -137,8 +137,22 @@ export function decode(input: Record<string, unknown>, withheld: readonly string
     return refuse([
       { field: 'replaces', problem: 'Replaces: got nothing, expected the id of the entry that is struck.' },
     ])
+  const broken = [
+    ...Object.entries(head.data).map(([name, value]) => [name, value, envelope.shape] as const),
+    ...Object.entries(body.data).map(([name, value]) => [name, value, kind.schema.shape] as const),
+  ].filter(([, value]) => typeof value === 'string' && loneSurrogate.test(value))
+  if (broken.length > 0)
+    return refuse(
+      broken.map(([field, , shape]) => ({
+        field,
+        problem: `${metaOf((shape as Record<string, z.ZodType>)[field]!, field).title}: got half of a character, expected text in Unicode. Type it again.`,
+      })),
+    )
   return { ok: true, entry: { ...head.data, data: body.data } as Authored }
 }
+
+/** Half of a UTF-16 pair: it has no canonical JSON (RFC 8785, section 3.2.2.2) and no UTF-8. */
+const loneSurrogate = /\p{Surrogate}/u
 
 function without(schema: z.ZodObject, names: readonly string[]): z.ZodObject {
   const mask = Object.fromEntries(names.filter((name) => name in schema.shape).map((name) => [name, true as const]))

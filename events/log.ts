@@ -1,5 +1,5 @@
 import { createHash, createHmac, randomBytes } from 'node:crypto'
-import { existsSync } from 'node:fs'
+import { closeSync, existsSync, openSync, readSync } from 'node:fs'
 import Database from 'better-sqlite3'
 import canonicalize from 'canonicalize'
 import { v4, v7 } from 'uuid'
@@ -211,11 +211,11 @@ CREATE TABLE log (
 CREATE INDEX log_replaces ON log (replaces) WHERE replaces IS NOT NULL;
 CREATE TRIGGER log_is_never_updated BEFORE UPDATE ON log BEGIN SELECT RAISE(ABORT, 'the rough log is never changed: amend or strike'); END;
 CREATE TRIGGER log_is_never_deleted BEFORE DELETE ON log BEGIN SELECT RAISE(ABORT, 'the rough log is never erased: strike'); END;
+CREATE TRIGGER log_is_never_overwritten BEFORE INSERT ON log WHEN EXISTS (SELECT 1 FROM log WHERE id = NEW.id OR position = NEW.position) BEGIN SELECT RAISE(ABORT, 'the rough log is never overwritten: amend or strike'); END;
 CREATE TRIGGER book_is_never_updated BEFORE UPDATE ON book BEGIN SELECT RAISE(ABORT, 'a book keeps its id'); END;
 CREATE TRIGGER book_is_never_deleted BEFORE DELETE ON book BEGIN SELECT RAISE(ABORT, 'a book keeps its id'); END;
+CREATE TRIGGER book_is_one BEFORE INSERT ON book WHEN EXISTS (SELECT 1 FROM book) BEGIN SELECT RAISE(ABORT, 'a book keeps its id'); END;
 `
-
-const triggers = ['log_is_never_updated', 'log_is_never_deleted', 'book_is_never_updated', 'book_is_never_deleted']
 
 interface Stored {
   position: number
@@ -236,6 +236,14 @@ interface Stored {
   link: string
 }
 
+/** @throws SyntaxError when what is to be an object is none */
+function parsed<T>(text: string): T {
+  const value: unknown = JSON.parse(text)
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    throw new SyntaxError(`got ${text.slice(0, 40)}, expected an object`)
+  return value as T
+}
+
 const rowOf = (stored: Stored): Row => ({
   position: stored.position,
   id: stored.id,
@@ -247,10 +255,10 @@ const rowOf = (stored: Stored): Row => ({
   hand: stored.hand,
   source: stored.source,
   replaces: stored.replaces,
-  data: JSON.parse(stored.data) as Record<string, unknown>,
+  data: parsed(stored.data),
   ...(stored.salt === null ? {} : { salt: stored.salt }),
-  ...(stored.salts === null ? {} : { salts: JSON.parse(stored.salts) as Record<string, string> }),
-  ...(stored.withheld === null ? {} : { withheld: JSON.parse(stored.withheld) as Record<string, string> }),
+  ...(stored.salts === null ? {} : { salts: parsed<Record<string, string>>(stored.salts) }),
+  ...(stored.withheld === null ? {} : { withheld: parsed<Record<string, string>>(stored.withheld) }),
   receivedAt: stored.received_at,
   link: stored.link,
 })
@@ -298,9 +306,12 @@ export interface Log {
   readonly file: string
   /** All entries in the order in which they were taken in; the same object until something was added. */
   read(): { entries: readonly Entry[]; unreadable: readonly Unreadable[] }
-  /** The rows as stored, for export. */
+  /**
+   * The rows as stored, in order, for export; entries may be taken in meanwhile. A row whose JSON is broken cannot be given:
+   * `read` counts it, `verify` names it.
+   */
   rows(): Iterable<Row>
-  /** One row, or undefined. */
+  /** One row; undefined where there is none, or where its JSON is broken. */
   row(id: string): Row | undefined
   /**
    * Adds a batch, whole or not at all; when it returns, the batch is on the disk. A line whose id is there already with the same
@@ -327,22 +338,51 @@ export function openLog(file: string, options: { create?: boolean } = {}): Log {
     throw new NotABook(
       `There is no book at ${file}. Name another with --book, or open this one once with "serve" to begin it.`,
     )
-  let db: Database.Database
+  if (!isDatabase(file)) throw new NotABook(`${file} is not a Fettlebook book. Name another file with --book.`)
+  let db: Database.Database | undefined
   try {
     db = new Database(file)
-    db.pragma('busy_timeout = 10000')
-    const found = db.pragma('application_id', { simple: true })
-    const tables = db.prepare('SELECT count(*) AS n FROM sqlite_schema').get() as { n: number }
-    if (found !== applicationId && tables.n > 0)
-      throw new NotABook(`${file} is a database, but not a Fettlebook book. Name another file with --book.`)
-    if (found === applicationId && (db.pragma('user_version', { simple: true }) as number) > 1)
-      throw new NotABook(`${file} was made by a newer Fettlebook. Open it with that one.`)
+    return logOn(db, file)
   } catch (error) {
+    db?.close()
     if (error instanceof NotABook) throw error
     throw new NotABook(
       `${file} could not be opened as a book (${(error as Error).message}). Expected a Fettlebook book or a new file in a folder that can be written to.`,
     )
   }
+}
+
+/** Whether SQLite may touch a file: one that is not there, is empty, or begins as https://www.sqlite.org/fileformat.html, section 1.3, says. */
+function isDatabase(file: string): boolean {
+  if (file === ':memory:' || !existsSync(file)) return true
+  const magic = Buffer.from('SQLite format 3\0', 'latin1')
+  const start = Buffer.alloc(magic.length)
+  try {
+    const opened = openSync(file, 'r')
+    try {
+      const length = readSync(opened, start)
+      return length === 0 || start.equals(magic)
+    } finally {
+      closeSync(opened)
+    }
+  } catch {
+    // Whatever keeps us from reading it, SQLite says it better.
+    return true
+  }
+}
+
+function logOn(db: Database.Database, file: string): Log {
+  db.pragma('busy_timeout = 10000')
+  // In one transaction: another process may be making the book at this moment.
+  const [found, version, tables] = db.transaction(() => [
+    db.pragma('application_id', { simple: true }) as number,
+    db.pragma('user_version', { simple: true }) as number,
+    (db.prepare('SELECT count(*) AS n FROM sqlite_schema').get() as { n: number }).n,
+  ])() as [number, number, number]
+  if (found !== applicationId && tables > 0)
+    throw new NotABook(`${file} is a database, but not a Fettlebook book. Name another file with --book.`)
+  if (found === applicationId && version > 1)
+    throw new NotABook(`${file} was made by a newer Fettlebook. Open it with that one.`)
   db.pragma('journal_mode = WAL')
   // The library's default in WAL is NORMAL, which can lose the last commits when power fails.
   db.pragma('synchronous = FULL')
@@ -354,7 +394,8 @@ export function openLog(file: string, options: { create?: boolean } = {}): Log {
     db.prepare('INSERT INTO book (id) VALUES (?)').run(v4())
   }).immediate()
 
-  const id = (db.prepare('SELECT id FROM book').get() as { id: string } | undefined)?.id ?? ''
+  const book = db.prepare('SELECT id FROM book').get() as { id: string } | undefined
+  if (!book) throw new NotABook(`${file} is a Fettlebook book that has lost its id. Restore it from a backup.`)
   const insert = db.prepare(
     `INSERT INTO log (position, id, origin, type, version, occurred_at, recorded_at, hand, source, replaces, data, salt, salts, withheld, received_at, link)
      VALUES (@position, @id, @origin, @type, @version, @occurred_at, @recorded_at, @hand, @source, @replaces, @data, @salt, @salts, @withheld, @received_at, @link)`,
@@ -362,6 +403,7 @@ export function openLog(file: string, options: { create?: boolean } = {}): Log {
   const byId = db.prepare('SELECT * FROM log WHERE id = ?')
   const last = db.prepare('SELECT position, link FROM log ORDER BY position DESC LIMIT 1')
   const after = db.prepare('SELECT * FROM log WHERE position > ? ORDER BY position')
+  const someAfter = db.prepare('SELECT * FROM log WHERE position > ? ORDER BY position LIMIT 500')
 
   let cache: { entries: readonly Entry[]; unreadable: readonly Unreadable[] } = { entries: [], unreadable: [] }
   let readTo = 0
@@ -375,10 +417,16 @@ export function openLog(file: string, options: { create?: boolean } = {}): Log {
     let already = 0
     let { position, link } = head()
     for (const [index, line] of lines.entries()) {
+      const checked = entryOf({ ...line, position: position + 1, receivedAt, link: '' })
+      if (!checked.ok) {
+        refused.push({ index, problem: checked.problem })
+        continue
+      }
       const digest = digestOf(line)
       const there = byId.get(line.id) as Stored | undefined
       if (there) {
-        if (digestOf(rowOf(there)) === digest) already++
+        const stored = whole(there)
+        if (stored && digestOf(stored) === digest) already++
         else
           refused.push({
             index,
@@ -389,11 +437,6 @@ export function openLog(file: string, options: { create?: boolean } = {}): Log {
       position += 1
       link = linkOf(link, digest, receivedAt)
       const row: Row = { ...line, position, receivedAt, link }
-      const checked = entryOf(row)
-      if (!checked.ok) {
-        refused.push({ index, problem: checked.problem })
-        continue
-      }
       insert.run({
         position,
         id: line.id,
@@ -419,7 +462,7 @@ export function openLog(file: string, options: { create?: boolean } = {}): Log {
   })
 
   return {
-    id,
+    id: book.id,
     file,
     read() {
       const now = db.pragma('data_version', { simple: true }) as number
@@ -439,12 +482,21 @@ export function openLog(file: string, options: { create?: boolean } = {}): Log {
       return cache
     },
     *rows() {
-      for (const stored of db.prepare('SELECT * FROM log ORDER BY position').iterate() as IterableIterator<Stored>)
-        yield rowOf(stored)
+      // In parts, for an open statement would keep its connection from writing.
+      let position = Number.MIN_SAFE_INTEGER
+      for (;;) {
+        const part = someAfter.all(position) as Stored[]
+        for (const stored of part) {
+          position = stored.position
+          const row = whole(stored)
+          if (row) yield row
+        }
+        if (part.length === 0) return
+      }
     },
     row(wanted) {
       const stored = byId.get(wanted) as Stored | undefined
-      return stored && rowOf(stored)
+      return stored && whole(stored)
     },
     append(lines, receivedAt) {
       try {
@@ -465,6 +517,15 @@ class Refused extends Error {
   constructor(refused: { index: number; problem: string }[]) {
     super('refused')
     this.refused = refused
+  }
+}
+
+/** The row, or undefined where its JSON is broken. */
+function whole(stored: Stored): Row | undefined {
+  try {
+    return rowOf(stored)
+  } catch {
+    return undefined
   }
 }
 
@@ -499,7 +560,22 @@ export function proveRows(rows: Iterable<Row>): { problems: string[]; entries: n
   return { problems, entries, head: before }
 }
 
+/** What a book's file is made of: the name and the SQL of each table, index and trigger. */
+function madeOf(db: Database.Database): Map<string, string> {
+  const parts = db.prepare("SELECT name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite!_%' ESCAPE '!'").all()
+  return new Map((parts as { name: string; sql: string }[]).map(({ name, sql }) => [name, sql]))
+}
+
 function verifyBook(db: Database.Database): Verified {
+  try {
+    return verifyRows(db)
+  } catch (error) {
+    const problem = `SQLite cannot read the file through: ${(error as Error).message}. Restore the book from a backup.`
+    return { ok: false, entries: 0, head: { position: 0, link: firstLink }, problems: [problem] }
+  }
+}
+
+function verifyRows(db: Database.Database): Verified {
   const rows = db.prepare('SELECT * FROM log ORDER BY position').all() as Stored[]
   const problems: string[] = []
   const readable: Row[] = []
@@ -509,11 +585,9 @@ function verifyBook(db: Database.Database): Verified {
       if (text !== null && !isCanonical(text))
         problems.push(`Position ${stored.position}: its ${name} is not as it was written.`)
     }
-    try {
-      readable.push(rowOf(stored))
-    } catch {
-      problems.push(`Position ${stored.position} (${stored.id}) cannot be read at all.`)
-    }
+    const row = whole(stored)
+    if (row) readable.push(row)
+    else problems.push(`Position ${stored.position} (${stored.id}) cannot be read at all.`)
   }
   const proved = proveRows(readable)
   problems.push(...proved.problems)
@@ -522,16 +596,23 @@ function verifyBook(db: Database.Database): Verified {
     problems.push(
       `The book has taken in ${counted?.seq ?? 0} entries, but the last is at position ${proved.head.position}: its end is missing.`,
     )
-  const there = new Set(
-    (db.prepare("SELECT name FROM sqlite_schema WHERE type = 'trigger'").all() as { name: string }[]).map(
-      (row) => row.name,
-    ),
-  )
-  for (const name of triggers)
-    if (!there.has(name))
-      problems.push(`The guard "${name}" is gone from the file: something other than Fettlebook has changed it.`)
-  const whole = db.pragma('integrity_check', { simple: true })
-  if (whole !== 'ok') problems.push(`SQLite finds the file damaged: ${String(whole)}.`)
+  const fresh = new Database(':memory:')
+  fresh.exec(schema)
+  const expected = madeOf(fresh)
+  fresh.close()
+  const found = madeOf(db)
+  for (const [name, sql] of expected)
+    if (found.get(name) !== sql)
+      problems.push(
+        `"${name}" ${found.has(name) ? 'in the file is not as it was made' : 'is gone from the file'}: something other than Fettlebook has changed it.`,
+      )
+  for (const name of found.keys())
+    if (!expected.has(name))
+      problems.push(
+        `"${name}" is in the file and was not made by Fettlebook; it could keep entries from being written.`,
+      )
+  const sound = db.pragma('integrity_check', { simple: true })
+  if (sound !== 'ok') problems.push(`SQLite finds the file damaged: ${String(sound)}.`)
   return { ok: problems.length === 0, entries: rows.length, head: proved.head, problems }
 }
 
