@@ -11,6 +11,7 @@ import { Buttons, Choice, Field, type Option } from './components/field.tsx'
 import { Problem } from './components/problem.tsx'
 import { askedApart, type FieldSpec, fieldsOf, handBox, offeredUnit, type Reading, unitBox } from './form/fields.ts'
 import { boxesNow, type Turn, whenBoxes } from './form/moment.ts'
+import { confirmBoxes, isConfirmed, type Question } from './form/questions.ts'
 import { cameFrom, formBoxes, freshKey } from './form/send.ts'
 import { Typed, typedOf } from './form/typed.ts'
 import { Sheet, type Stand } from './layout.tsx'
@@ -30,13 +31,6 @@ export interface Form {
   readonly turns?: readonly Turn[] | undefined
   /** A new reading that was questioned, by the prefix of its entry: the sentence stands at the box it names. */
   readonly questions: readonly Question[]
-}
-
-/** A figure that is questioned: it is kept if it is confirmed. */
-export interface Question {
-  readonly prefix: string
-  readonly box: string
-  readonly sentence: string
 }
 
 /** What reading and drawing a form takes from the book, as it stands now. */
@@ -206,11 +200,28 @@ interface BoxesProps {
   /** Kind of the equipment that it is about: fields that make no sense for it are left out. */
   equipmentKind?: string | undefined
   prefix?: string
+  /** Labels that say more than the schema can, by field. */
+  labels?: Readonly<Record<string, string>>
+  /** The choices that make sense here, by field, where the schema allows more. */
+  offer?: Readonly<Record<string, readonly string[]>>
 }
 
 /** The boxes of one kind's fields, made from its schema. */
-export const Boxes = ({ form, kind, only, without = [], equipmentKind, prefix = '' }: BoxesProps) => {
-  const all = fieldsOf(kind)
+export const Boxes = ({
+  form,
+  kind,
+  only,
+  without = [],
+  equipmentKind,
+  prefix = '',
+  labels = {},
+  offer = {},
+}: BoxesProps) => {
+  const all = fieldsOf(kind).map((spec) => ({
+    ...spec,
+    choices: offer[spec.name] ?? spec.choices,
+    meta: { ...spec.meta, title: labels[spec.name] ?? spec.meta.title },
+  }))
   const wanted = only
     ? only.map((name) => all.find((spec) => spec.name === name)!)
     : all.filter((spec) => !askedApart.has(spec.name) && !without.includes(spec.name))
@@ -373,12 +384,6 @@ const QuantityBox = ({ form, spec, prefix }: { form: Form; spec: FieldSpec; pref
   )
 }
 
-/** The box that confirms a questioned figure, and the figure that the question was about. */
-export const confirmBoxes = (prefix: string) => ({
-  right: `${prefix}confirmed`,
-  asked: `${prefix}confirmed.asked`,
-})
-
 const Confirm = ({ form, question }: { form: Form; question: Question }) => {
   const { right, asked } = confirmBoxes(question.prefix)
   return (
@@ -399,15 +404,8 @@ const Confirm = ({ form, question }: { form: Form; question: Question }) => {
 /** A figure that was confirmed stays so while something else in the form is mended. */
 const Confirmed = ({ form, name, prefix }: { form: Form; name: string; prefix: string }) => {
   const { right, asked } = confirmBoxes(prefix)
-  const { typed } = form
-  if (typed.get(right) !== 'yes' || typed.get(asked) !== typed.get(name).trim() || typed.get(name) === '') return null
+  if (form.typed.get(name) === '' || !isConfirmed(form.typed, prefix, name)) return null
   return <Hidden form={form} names={[right, asked]} />
-}
-
-/** Whether the figure in a box was confirmed as it stands there now: a question that was about another figure is asked again. */
-export const isConfirmed = (typed: Typed, prefix: string, box: string): boolean => {
-  const { right, asked } = confirmBoxes(prefix)
-  return typed.get(right) === 'yes' && typed.get(asked) === typed.get(box).trim()
 }
 
 /** The kinds of equipment that a field means, where the field's own name says so. */
