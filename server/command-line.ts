@@ -2,6 +2,10 @@ import { NotABook } from '../events/log.ts'
 import { complain } from './print.ts'
 import { Misuse, type Verb } from './verb.ts'
 import { demo } from './verbs/demo.ts'
+import { due } from './verbs/due.ts'
+import { equipment } from './verbs/equipment.ts'
+import { hours } from './verbs/hours.ts'
+import { read } from './verbs/read.ts'
 import { sample } from './verbs/sample.ts'
 import { schema } from './verbs/schema.ts'
 import { serve } from './verbs/serve.ts'
@@ -9,7 +13,7 @@ import { verify } from './verbs/verify.ts'
 import { write } from './verbs/write.ts'
 
 /** Every verb there is, in the order in which the help lists them. */
-export const verbs: readonly Verb[] = [serve, demo, sample, write, schema, verify]
+export const verbs: readonly Verb[] = [serve, demo, sample, write, read, due, equipment, hours, schema, verify]
 
 const width = Math.max(...verbs.map(({ name }) => name.length))
 

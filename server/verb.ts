@@ -69,7 +69,7 @@ export const serveOptions = {
 export function defineVerb<const O extends Options>(verb: {
   name: string
   about: string
-  operand?: '[FILE]'
+  operand?: '[FILE]' | '[NAME]'
   options: O
   run(values: Values<O>, operand: string | undefined): Promise<number>
 }): Verb {
