@@ -111,14 +111,15 @@ export function timeline(entries: readonly Entry[], past: AsOf = {}): Timeline {
         else replacers.set(entry.replaces, [entry])
         continue
       }
-      // An amendment without its target still says something that happened.
-      if (entry.type !== strike) roots.push(entry)
+      // An amendment without its target still says something that happened; a strike without one says nothing, and can be struck.
+      roots.push(entry)
     }
   }
-  const reached = new Set<string>()
   const rootIds = new Map<string, string>()
+  const standings = new Map<string, Standing>()
+  for (const root of roots) settle(root)
 
-  const zones = zonesOf(known, replacers, reachable)
+  const zones = zonesOf(roots, standingOf)
   const zoneAt = (at: number): string => {
     let zone = zones[0]?.zone ?? 'UTC'
     for (const span of zones) if (span.at <= at) zone = span.zone
@@ -130,31 +131,18 @@ export function timeline(entries: readonly Entry[], past: AsOf = {}): Timeline {
 
   const all: FairEntry[] = []
   for (const root of roots) {
-    mark(root, root.id)
     if (root.type === strike) continue
-    const held = resolve(root)
-    const tip = held.versions[held.versions.length - 1]!
+    const { versions, struck, conflict } = standingOf(root)
+    const tip = versions[versions.length - 1]!
     const at = momentAboard(tip.occurredAt)
     if (at > asOf) continue
     const told = { ...tip, root: root.id, at } as Told
     const written = momentOf(root.recordedAt)
-    all.push({
-      root: root.id,
-      at,
-      told,
-      versions: held.versions,
-      struck: held.struck,
-      conflict: held.conflict,
-      lateBy: Math.max(0, written - at - (isDay(tip.occurredAt) ? 2 * day : 0)),
-    })
+    const lateBy = Math.max(0, written - at - (isDay(tip.occurredAt) ? 2 * day : 0))
+    all.push({ root: root.id, at, told, versions, struck, conflict, lateBy })
   }
   for (const entry of known)
-    if (
-      entry.replaces !== null &&
-      byId.has(entry.replaces) &&
-      !reached.has(entry.id) &&
-      !problems.some((p) => p.entry === entry)
-    )
+    if (!rootIds.has(entry.id))
       problems.push({ entry, problem: 'It belongs to a ring of entries that replace each other; none of them holds.' })
 
   const keys = new Map<FairEntry, number>()
@@ -172,66 +160,65 @@ export function timeline(entries: readonly Entry[], past: AsOf = {}): Timeline {
     zoneAt,
   }
 
-  function mark(entry: Entry, root: string): void {
-    if (reached.has(entry.id)) return
-    reached.add(entry.id)
-    rootIds.set(entry.id, root)
-    for (const next of replacers.get(entry.id) ?? []) mark(next, root)
-  }
-
-  function reachable(entry: Entry) {
-    return resolve(entry)
-  }
-
-  /** A strike holds unless a strike that holds strikes it. */
-  function strikeHolds(entry: Entry): boolean {
-    return !(replacers.get(entry.id) ?? []).some((next) => next.type === strike && strikeHolds(next))
-  }
-
-  function resolve(entry: Entry): { versions: Entry[]; struck: EntryOf<'entry-struck'> | null; conflict: Entry[] } {
-    const next = replacers.get(entry.id) ?? []
-    const strikes = next.filter((one): one is EntryOf<'entry-struck'> => one.type === strike && strikeHolds(one))
-    const amendments = next.filter((one) => one.type !== strike).map((one) => ({ one, held: resolve(one) }))
-    const open = amendments.filter(({ held }) => held.struck === null)
-    const lastFirst = (a: Entry, b: Entry) => momentOf(b.recordedAt) - momentOf(a.recordedAt) || (a.id < b.id ? 1 : -1)
-    if (open.length === 0) {
-      const struckAmendments = [...amendments].sort((a, b) => lastFirst(a.one, b.one))
-      const branch = struckAmendments[0]
-      const struck = branch?.held.struck ?? [...strikes].sort(lastFirst)[0] ?? null
-      return {
-        versions: branch ? [entry, ...branch.held.versions] : [entry],
-        struck,
-        conflict: branch?.held.conflict ?? [],
-      }
+  /** Judges an entry and all that replaces it, the outermost first: no chain is too long, and a ring is never reached from a root. */
+  function settle(root: Entry): void {
+    const family = [root]
+    for (let i = 0; i < family.length; i++) {
+      rootIds.set(family[i]!.id, root.id)
+      family.push(...(replacers.get(family[i]!.id) ?? []))
     }
-    const rivals = [...open.map(({ one }) => one), ...strikes].sort(lastFirst)
-    const winner = rivals[0]!
-    const conflict = rivals.length > 1 ? rivals : []
-    if (winner.type === strike) return { versions: [entry], struck: winner as EntryOf<'entry-struck'>, conflict }
-    const { held } = open.find(({ one }) => one === winner)!
-    return {
-      versions: [entry, ...held.versions],
-      struck: null,
-      conflict: conflict.length > 0 ? conflict : held.conflict,
-    }
+    for (const entry of family.reverse()) standings.set(entry.id, judge(entry))
+  }
+
+  /** What became of an entry by what replaces it directly; those have been judged already. */
+  function judge(entry: Entry): Standing {
+    const held = (replacers.get(entry.id) ?? []).map((next) => ({ next, ...standings.get(next.id)! })).sort(lastFirst)
+    // A strike holds unless a strike that holds strikes it.
+    const strikes = held.filter(({ next, struck }) => next.type === strike && struck === null)
+    const amendments = held.filter(({ next }) => next.type !== strike)
+    const open = amendments.filter(({ struck }) => struck === null)
+    const rivals = [...open, ...strikes].sort(lastFirst)
+    // Where every amendment is struck and the entry itself is not, the last of them is what was struck.
+    const first = rivals[0] ?? amendments[0]
+    if (first === undefined) return { branch: null, struck: null, conflict: [] }
+    const conflict = open.length > 0 && rivals.length > 1 ? rivals.map(({ next }) => next) : null
+    if (first.next.type === strike)
+      return { branch: null, struck: first.next as EntryOf<'entry-struck'>, conflict: conflict ?? [] }
+    return { branch: first.next, struck: first.struck, conflict: conflict ?? first.conflict }
+  }
+
+  function standingOf(root: Entry): { versions: Entry[]; struck: Standing['struck']; conflict: readonly Entry[] } {
+    const { struck, conflict } = standings.get(root.id)!
+    const versions: Entry[] = []
+    for (let next: Entry | null = root; next !== null; next = standings.get(next.id)!.branch) versions.push(next)
+    return { versions, struck, conflict }
   }
 }
 
+/** What became of one version of an entry: the amendment that holds in its place, if any, and how that stands. */
+interface Standing {
+  readonly branch: Entry | null
+  readonly struck: EntryOf<'entry-struck'> | null
+  readonly conflict: readonly Entry[]
+}
+
+const lastFirst = (a: { next: Entry }, b: { next: Entry }): number =>
+  momentOf(b.next.recordedAt) - momentOf(a.next.recordedAt) || (a.next.id < b.next.id ? 1 : -1)
+
 /** The spans of ship's time, by the settings that hold; a setting dated by the day alone counts in the zone that it sets. */
 function zonesOf(
-  known: readonly Entry[],
-  replacers: ReadonlyMap<string, Entry[]>,
-  resolve: (entry: Entry) => { versions: Entry[]; struck: EntryOf<'entry-struck'> | null },
+  roots: readonly Entry[],
+  standingOf: (root: Entry) => { versions: Entry[]; struck: EntryOf<'entry-struck'> | null },
 ): { at: number; zone: string }[] {
   const spans: { at: number; zone: string; written: number; id: string }[] = []
-  for (const entry of known) {
-    if (entry.type !== 'book-set' || entry.replaces !== null) continue
-    const { versions, struck } = replacers.has(entry.id) ? resolve(entry) : { versions: [entry as Entry], struck: null }
+  for (const root of roots) {
+    if (root.type !== 'book-set') continue
+    const { versions, struck } = standingOf(root)
     const tip = versions[versions.length - 1] as EntryOf<'book-set'>
     const zone = tip.data.zone
     if (struck || zone === undefined || !isZone(zone)) continue
     const at = isDay(tip.occurredAt) ? startOfDay(tip.occurredAt, zone) : momentOf(tip.occurredAt)
-    spans.push({ at, zone, written: momentOf(entry.recordedAt), id: entry.id })
+    spans.push({ at, zone, written: momentOf(root.recordedAt), id: root.id })
   }
   return spans.sort((a, b) => a.at - b.at || a.written - b.written || (a.id < b.id ? -1 : 1))
 }
