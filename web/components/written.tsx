@@ -16,7 +16,8 @@ export const writtenIds = (written: string | null | undefined): string[] =>
     .slice(0, most)
 
 /**
- * What has just been written, with the way to take it back: a strike, since nothing is erased. Taking back a strike revives.
+ * What has just been written, with the way to take it back: an entry is struck, a strike is struck in its turn, an amended entry is amended to
+ * what it was, since nothing is erased.
  * @param written ids separated by commas, as the address brings them after a write; nothing is shown for none, or for unknown ones
  */
 export const Written = ({ view, written }: { view: View; written: string | null | undefined }) => {
@@ -27,27 +28,37 @@ export const Written = ({ view, written }: { view: View; written: string | null 
     return entry ? [entry] : []
   })
   if (entries.length === 0) return null
-  // An id that is no version of its entry is a strike: what was written took the entry back.
-  const strikes = entries.every((entry) => !entry.versions.some((version) => ids.includes(version.id)))
-  const undone = !strikes && entries.every((entry) => entry.struck !== null)
-  const revived = strikes && entries.every((entry) => entry.struck === null)
+  const isVersion = (id: string) => entries.some((entry) => entry.versions.some((version) => version.id === id))
+  // An id that is no version of its entry is a strike: what was written took the entry back, or revived it.
+  const strikes = ids.every((id) => !isVersion(id))
+  const amended = ids.every((id) => entries.some((entry) => entry.versions.slice(1).some((one) => one.id === id)))
+  const allStruck = entries.every((entry) => entry.struck !== null)
+  const noneStruck = entries.every((entry) => entry.struck === null)
+  const done = strikes ? noneStruck : allStruck
+  const word = strikes ? (noneStruck ? 'Revived' : 'Struck') : allStruck ? 'Struck' : amended ? 'Amended' : 'Written'
   const hand = view.hand || entries[0]!.told.hand
   const one = entries.length === 1
   return (
     <section class="part written" role="status" id="written">
-      <h2>{strikes ? (revived ? 'Revived' : 'Struck') : undone ? 'Struck' : 'Written'}</h2>
+      <h2>{word}</h2>
       <EntryList lines={linesOf(view, entries)} view={view} names={namesOf(view)} by="day" />
-      {undone || revived ? (
+      {done ? (
         ''
       ) : (
-        <form class="body" method="post" action="/write/strike">
+        <form class="body" method="post" action="/write/back">
           <input type="hidden" name="ids" value={ids.join(',')} />
           <input type="hidden" name={formBoxes.key} value={freshKey()} />
           <input type="hidden" name={formBoxes.from} value={view.here} />
           <input type="hidden" name={handBox} value={hand} />
           <div class="buttons">
             <button type="submit">
-              {strikes ? 'Take that back' : one ? 'Strike it' : `Strike all ${entries.length}`}
+              {strikes
+                ? 'Take that back'
+                : amended
+                  ? 'As it was before'
+                  : one
+                    ? 'Strike it'
+                    : `Strike all ${entries.length}`}
             </button>
             {one && !strikes ? (
               <a class="button" href={`/log/${entries[0]!.root}/amend`}>
