@@ -148,8 +148,10 @@ const Standing = ({ view }: { view: View }) => {
         </p>
       )}
       {view.pinned ? (
-        <p class="standing">
-          Sample boat: a scratch copy, its clock stands at {moment(view.now)}. What is written here is gone with it.
+        <p class="standing quiet">
+          Sample boat: a scratch copy
+          {asOf === undefined && asKnown === undefined ? <>, its clock stands at {moment(view.now)}</> : ''}. What is
+          written here is gone with it.
         </p>
       ) : (
         ''

@@ -89,9 +89,6 @@ export const shortMomentText = (at: number, zone: string, beside?: string): stri
 /** The month of a day: "Jun". */
 export const monthText = (date: string): string => short(months[Temporal.PlainDate.from(date).month - 1]!)
 
-/** An entry counts as late from this many milliseconds on; writing up in the evening what happened in the forenoon is not late. */
-export const lateFrom = 12 * 3600_000
-
 /**
  * How late something was written, in words: "two days late", "13 hours late".
  * @param happened the ship's day of what happened, YYYY-MM-DD

@@ -2,10 +2,11 @@ import type { Child } from 'hono/jsx'
 import { inner, metaOf } from '../../events/define.ts'
 import { type Entry, kindOf } from '../../events/index.ts'
 import type { Figure } from '../../projections/figure.ts'
+import { lateFrom } from '../../projections/log-selection.ts'
 import type { Settings } from '../../projections/settings.ts'
 import { type FairEntry, isDay, momentOf } from '../../projections/timeline.ts'
 import type { View } from '../page.ts'
-import { clockText, lateFrom, lateText, momentIso, shipDay, shortDayText, shortMomentText } from './dates.ts'
+import { clockText, lateText, momentIso, shipDay, shortDayText, shortMomentText } from './dates.ts'
 import { type Change, changesOf, joinAfter, type Names, type Piece, piecesOf, stopAfter } from './entry-words.ts'
 import { formatNumber } from './figure.tsx'
 import { withKeep } from './log-link.ts'
@@ -34,7 +35,7 @@ export const EntryLine = (props: Line & { view: Telling; names: Names; by?: 'tim
   const today = shipDay(view.now, view.timeline.zoneAt(view.now))
   const day = shipDay(entry.at, zone)
   const dayOnly = isDay(told.occurredAt)
-  const late = lateBy >= lateFrom || (dayOnly && lateBy > 0)
+  const late = lateBy >= lateFrom
   const own = withKeep(`/log/${entry.root}`, view.keep)
   const said = struck ? piecesOf(told, view.settings, names) : changesOf(versions, view.settings, names)
   const classes = ['entry', struck ? 'struck' : '', late ? 'late' : ''].filter((name) => name !== '').join(' ')
@@ -88,7 +89,7 @@ export const EntryLine = (props: Line & { view: Telling; names: Names; by?: 'tim
           ''
         )}
       </div>
-      <div class="hand">{told.hand}</div>
+      <div class="hand">{versions[0]!.hand}</div>
     </li>
   )
 }
@@ -194,9 +195,9 @@ const Checks = (props: { checks: readonly FairEntry[]; settings: Settings; names
   if (checks.length === 0) return null
   return (
     <>
-      {checks.map(({ struck, told, versions }, index) => (
+      {checks.map(({ struck, told, versions }) => (
         <>
-          {index === 0 ? '. ' : '; '}
+          {'; '}
           {struck ? (
             <>
               <s>

@@ -154,6 +154,7 @@ const Words = ({
  * One of several words: radios, never a list that drops down (its native list is white at night).
  * @param none the word for "not said", offered first with the empty value; absent: there is no way back from a choice
  * @param grades options in lines of their own, each with its sentence; `swatch` gives the class of a stipple swatch
+ * @param unseen the label is only heard: what stands above says it already
  * @param several ticks instead of radios; `value` is then the chosen values, separated by commas
  */
 export const Choice = (
@@ -162,10 +163,11 @@ export const Choice = (
     readonly none?: string
     readonly grades?: boolean
     readonly swatch?: (value: string) => string | undefined
+    readonly unseen?: boolean
     readonly several?: boolean
   },
 ) => {
-  const { name, label, value = '', help, refusal, options, none, grades, swatch, several } = props
+  const { name, label, value = '', help, refusal, options, none, grades, swatch, unseen, several } = props
   const { id, described } = ids(name, help, refusal)
   const chosen = several ? value.split(',') : [value]
   const offered = none === undefined ? options : [{ value: '', word: none }, ...options]
@@ -184,7 +186,7 @@ export const Choice = (
       class={grades ? 'choose grades' : 'choose'}
       {...(described === '' ? {} : { 'aria-describedby': described })}
     >
-      <legend>{label}</legend>
+      <legend {...(unseen ? { class: 'away' } : {})}>{label}</legend>
       {grades ? (
         offered.map((option) => (
           <label>
