@@ -25,13 +25,12 @@ const monthStep = (every: number): [step: number, parts: number] => {
 function roundStep(every: number): [step: number, parts: number] {
   const decade = 10 ** Math.floor(Math.log10(every / 8))
   // 2 is cut into four and 1 and 5 into five, so that the short ticks stand at round numbers too.
-  for (const [step, parts] of [
-    [1, 5],
-    [2, 4],
-    [5, 5],
-  ] as const)
-    if (every / (step * decade) <= 8) return [step * decade, parts]
-  return [10 * decade, 5]
+  const steps = ([1, 2, 5, 10, 20] as const)
+    .map((step): [number, number] => [step * decade, step === 2 || step === 20 ? 4 : 5])
+    .filter(([step]) => every / step <= 8 && every / step > 2)
+  // One that comes out even, where there is one: 150 h is ruled by 50 and not by 20.
+  const even = steps.find(([step]) => Math.abs(every / step - Math.round(every / step)) < 1e-9)
+  return even ?? steps[0] ?? [every, 5]
 }
 
 /** Where every tape ends, so that rows compare: "due" stands at this share of the column; the rest is room beyond it. */
