@@ -1,10 +1,10 @@
 import { isEntryType, kindOf, kinds } from '../../events/index.ts'
 import { withhold } from '../../events/log.ts'
-import { type Filter, select } from '../../projections/log-selection.ts'
+import { type Filter, lateFrom, select } from '../../projections/log-selection.ts'
 import { nameOf, register } from '../../projections/register.ts'
 import { settings } from '../../projections/settings.ts'
 import { type FairEntry, fold, isDay, type Timeline } from '../../projections/timeline.ts'
-import { clockText, lateFrom, lateText, shipDay } from '../../web/components/dates.ts'
+import { clockText, lateText, shipDay } from '../../web/components/dates.ts'
 import { entryText, type Names } from '../../web/components/entry-words.ts'
 import type { Book } from '../book.ts'
 import { withBook } from '../own-book.ts'
@@ -161,7 +161,7 @@ export async function printFair(from: Timeline, chosen: readonly FairEntry[]): P
       await aside(`Amended ${written(version)}, ${version.hand}${reason((version.data as { why?: string }).why)}`)
     if (versions.length > 1) await aside(`Was: ${entryText(versions[0]!, set, names)}`)
     if (struck) await aside(`Struck ${written(struck)}, ${struck.hand}${reason(struck.data.reason)}`)
-    if (lateBy >= lateFrom || (isDay(told.occurredAt) && lateBy > 0)) {
+    if (lateBy >= lateFrom) {
       const then = Date.parse(versions[0]!.recordedAt)
       await aside(`Written ${written(versions[0]!)}, ${lateText(day, shipDay(then, from.zoneAt(then)), lateBy)}.`)
     }
