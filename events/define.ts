@@ -155,10 +155,9 @@ export function defineEvent<const T extends string, F extends Fields>(kind: {
   return { ...rest, version, upgrades, schema: z.strictObject(shape) } satisfies Kind
 }
 
-const moment = z.iso.datetime({
-  offset: true,
-  error: 'expected a time with its offset, such as 2026-06-14T16:31:00+02:00',
-})
+const aTime = 'expected a time with its offset, such as 2026-06-14T16:31:00+02:00'
+// RFC 3339 allows any number of digits after the point; 40 characters leave room for fourteen.
+const moment = z.iso.datetime({ offset: true, error: aTime }).max(40, aTime)
 const lowerUuid = z
   .uuid()
   .regex(/^[0-9a-f-]+$/, 'expected the id in lower case, so that the same id is always written alike')

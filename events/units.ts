@@ -61,8 +61,8 @@ export const dimensions = {
     { code: 'mbar', symbol: 'mbar', factor: 0.001 },
     { code: 'kPa', symbol: 'kPa', factor: 0.01 },
     { code: '[psi]', symbol: 'psi', factor: (0.45359237 * 9.80665) / 0.0254 ** 2 / 1e5 },
-    // Conventional inch of mercury, 3386.389 Pa (NIST SP 811).
-    { code: "[in_i'Hg]", symbol: 'inHg', factor: 0.03386389 },
+    // Conventional inch of mercury: 25.4 mm of 13.5951 kg/L under standard gravity, 3386.389 Pa in NIST SP 811.
+    { code: "[in_i'Hg]", symbol: 'inHg', factor: (25.4 * 13.5951 * 9.80665) / 1e5 },
   ],
   speed: [
     { code: '[kn_i]', symbol: 'kn', factor: 1 },
