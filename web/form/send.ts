@@ -103,7 +103,8 @@ const isSame = (
   hand: string,
 ): boolean =>
   row.type === draft.type &&
-  row.occurredAt === draft.occurredAt &&
+  // Nobody types when a strike happened: it is the moment of writing, which differs from post to post.
+  (row.type === 'entry-struck' || row.occurredAt === draft.occurredAt) &&
   row.hand === hand &&
   row.replaces === (draft.replaces ?? null) &&
   isDeepStrictEqual({ ...row.data }, draft.data)
