@@ -51,13 +51,14 @@ export const COMPENSATION_MILLIVOLTS: Readonly<Record<BatteryKind, number>> = {
 
 /**
  * Charging set-points of a nominal 12 V battery at 25 °C, volts, low and high of what is met. Common practice, no source:
- * the regulator's own settings as the owner records them come first. `float` of lithium iron phosphate, if floated at all.
+ * the regulator's own settings as the owner records them come first. Lithium iron phosphate, if floated at all, has no low
+ * figure (null).
  */
 export const SET_POINTS_AT_25_CELSIUS: Readonly<
-  Record<BatteryKind, { absorption: { low: number; high: number }; float: { low: number; high: number } }>
+  Record<BatteryKind, { absorption: { low: number; high: number }; float: { low: number | null; high: number } }>
 > = {
   flooded: { absorption: { low: 14.4, high: 14.8 }, float: { low: 13.2, high: 13.5 } },
   agm: { absorption: { low: 14.4, high: 14.7 }, float: { low: 13.4, high: 13.7 } },
   gel: { absorption: { low: 14.0, high: 14.3 }, float: { low: 13.5, high: 13.8 } },
-  'lithium-iron-phosphate': { absorption: { low: 14.2, high: 14.6 }, float: { low: 13.3, high: 13.6 } },
+  'lithium-iron-phosphate': { absorption: { low: 14.2, high: 14.6 }, float: { low: null, high: 13.6 } },
 }

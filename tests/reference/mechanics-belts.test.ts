@@ -14,13 +14,7 @@ import {
   freeSpan,
   wrap,
 } from '../../projections/mechanics/belt-geometry.ts'
-import {
-  effectiveFriction,
-  gripExponent,
-  grooveAngle,
-  slackSide,
-  tensionRatio,
-} from '../../projections/mechanics/belt-grip.ts'
+import { effectiveFriction, gripExponent, slackSide, tensionRatio } from '../../projections/mechanics/belt-grip.ts'
 import {
   allowedTension,
   beltMass,
@@ -33,6 +27,7 @@ import { tensionKept, USUAL_RELAXATION } from '../../projections/mechanics/belt-
 import { combinedSlip, drivenSpeed, slipFromSpeeds } from '../../projections/mechanics/belt-slip.ts'
 import { slipTorque, slipTorqueOfSet, tensionFromSlipTorque } from '../../projections/mechanics/belt-slip-torque.ts'
 import { bearingPull, tensionFromDeflection, tensionFromPluck } from '../../projections/mechanics/belt-tension.ts'
+import { evenly } from './even-numbers.ts'
 import { figures, type Inputs, testWorkedExamples, workedExamples } from './worked-examples.ts'
 
 const MILLIMETRES_PER_INCH = 25.4
@@ -232,15 +227,11 @@ describe('geometry', () => {
     for (const { wrapDegrees, factor } of ARC_OF_CONTACT_TABLE)
       expect(figures(arcOfContactFactor(wrapDegrees)).factor).toBeCloseTo(factor, 12)
     fc.assert(
-      fc.property(
-        fc.double({ min: 83, max: 179, noNaN: true }),
-        fc.double({ min: 0, max: 1, noNaN: true }),
-        (low, more) => {
-          expect(figures(arcOfContactFactor(low + more)).factor).toBeGreaterThanOrEqual(
-            figures(arcOfContactFactor(low)).factor,
-          )
-        },
-      ),
+      fc.property(evenly(83, 179), evenly(0, 1), (low, more) => {
+        expect(figures(arcOfContactFactor(low + more)).factor).toBeGreaterThanOrEqual(
+          figures(arcOfContactFactor(low)).factor,
+        )
+      }),
     )
   })
 
@@ -280,7 +271,7 @@ describe('geometry', () => {
 describe('grip', () => {
   test('more friction, more wrap and a narrower groove hold more; a groove of 180 degrees is a flat belt', () => {
     fc.assert(
-      fc.property(grip(), fc.double({ min: 1.01, max: 1.3, noNaN: true }), (held, more) => {
+      fc.property(grip(), evenly(1.01, 1.3), (held, more) => {
         const { ratio } = figures(tensionRatio(held))
         expect(ratio).toBeGreaterThan(1)
         expect(figures(tensionRatio({ ...held, friction: held.friction * more })).ratio).toBeGreaterThan(ratio)
@@ -297,7 +288,7 @@ describe('grip', () => {
 
   test('wraps one after another multiply, as turns round a bar do', () => {
     fc.assert(
-      fc.property(grip(), fc.double({ min: 0.1, max: 3, noNaN: true }), (held, further) => {
+      fc.property(grip(), evenly(0.1, 3), (held, further) => {
         const both = figures(tensionRatio({ ...held, wrapRadians: held.wrapRadians + further })).ratio
         const apart = figures(tensionRatio(held)).ratio * figures(tensionRatio({ ...held, wrapRadians: further })).ratio
         expect(both / apart).toBeCloseTo(1, 9)
@@ -311,11 +302,13 @@ describe('grip', () => {
     expect(slackSide({ tightNewtons: 500, exponent: 1, centrifugalNewtons: 500 })).toMatchObject({ ok: false })
   })
 
-  test('a classical section turns to the wider groove above its published diameter (classical V-belts, Tables 1 and 2)', () => {
-    expect(figures(grooveAngle('A', 137)).grooveDegrees).toBe(34)
-    expect(figures(grooveAngle('A', 137.1)).grooveDegrees).toBe(38)
-    expect(figures(grooveAngle('B', 178)).grooveDegrees).toBe(34)
-    expect(figures(grooveAngle('B', 178.1)).grooveDegrees).toBe(38)
+  test('a belt with no pulley named, or at rest, carries no power that could be reckoned', () => {
+    const belt = { tightNewtons: 500, centrifugalNewtons: 0, beltMetresPerSecond: 20 }
+    expect(powerOfOneBelt({ ...belt, exponents: [] })).toMatchObject({
+      problem: expect.stringMatching(/^No pulley was given/),
+    })
+    expect(powerOfOneBelt({ ...belt, beltMetresPerSecond: 0, exponents: [1] })).toMatchObject({ ok: false })
+    expect(figures(beltsNeeded({ powerWatts: 10, powerOfOneWatts: 4000 })).belts).toBe(1)
   })
 
   test('a grip beyond all numbers is a problem, not infinity', () => {
@@ -426,7 +419,7 @@ describe('tension', () => {
 
   test('twice the note is four times the tension', () => {
     fc.assert(
-      fc.property(fc.double({ min: 10, max: 200, noNaN: true }), (hertz) => {
+      fc.property(evenly(10, 200), (hertz) => {
         const belt = { spanMillimetres: 300, massKilogramsPerMetre: 0.1 }
         const low = figures(tensionFromPluck({ ...belt, hertz })).tensionNewtons
         expect(figures(tensionFromPluck({ ...belt, hertz: 2 * hertz })).tensionNewtons / low).toBeCloseTo(4, 9)
@@ -445,21 +438,17 @@ describe('tension', () => {
 describe('speed loss and torque asked', () => {
   test('slip put in comes out again', () => {
     fc.assert(
-      fc.property(
-        fc.double({ min: 0, max: 90, noNaN: true }),
-        fc.integer({ min: 600, max: 3600 }),
-        (slip, driverRpm) => {
-          const pair = { driverRpm, driverDiameterMillimetres: 140, drivenDiameterMillimetres: 65 }
-          const { drivenRpm } = figures(drivenSpeed(pair, slip))
-          expect(figures(slipFromSpeeds(pair, drivenRpm)).slipPercent).toBeCloseTo(slip, 8)
-        },
-      ),
+      fc.property(evenly(0, 90), fc.integer({ min: 600, max: 3600 }), (slip, driverRpm) => {
+        const pair = { driverRpm, driverDiameterMillimetres: 140, drivenDiameterMillimetres: 65 }
+        const { drivenRpm } = figures(drivenSpeed(pair, slip))
+        expect(figures(slipFromSpeeds(pair, drivenRpm)).slipPercent).toBeCloseTo(slip, 8)
+      }),
     )
   })
 
   test('combined slip is no more than the sum and no less than the greatest', () => {
     fc.assert(
-      fc.property(fc.array(fc.double({ min: 0, max: 100, noNaN: true }), { minLength: 1, maxLength: 4 }), (slips) => {
+      fc.property(fc.array(evenly(0, 100), { minLength: 1, maxLength: 4 }), (slips) => {
         const { slipPercent } = figures(combinedSlip(slips))
         expect(slipPercent).toBeLessThanOrEqual(slips.reduce((sum, slip) => sum + slip, 0) + 1e-9)
         expect(slipPercent).toBeGreaterThanOrEqual(Math.max(...slips) - 1e-9)
@@ -492,7 +481,7 @@ describe('speed loss and torque asked', () => {
   })
 
   test('in hand names its basis, calls itself static, and draws no line', () => {
-    const ratios = fc.double({ min: 0, max: 50, noNaN: true })
+    const ratios = evenly(0, 50)
     const says = new Set<string>()
     fc.assert(
       fc.property(ratios, (slipTorqueNewtonMetres) => {
@@ -512,9 +501,9 @@ describe('speed loss and torque asked', () => {
 
 describe('relaxation', () => {
   test('nothing is lost at once, something with every hour, and never all of it', () => {
-    const hours = fc.double({ min: 0, max: 2000, noNaN: true })
+    const hours = evenly(0, 2000)
     fc.assert(
-      fc.property(hours, hours, fc.double({ min: 0.1, max: 100, noNaN: true }), (before, since, more) => {
+      fc.property(hours, hours, evenly(0.1, 100), (before, since, more) => {
         const kept = (hoursSince: number) =>
           figures(tensionKept({ beltHoursWhenTensioned: before, hoursSince })).shareKept
         expect(kept(0)).toBe(1)
@@ -635,7 +624,7 @@ describe('checks', () => {
   test('no verdict speaks of slipping or of safety, whatever the figure', () => {
     fc.assert(
       fc.property(
-        fc.double({ min: 0, max: 100, noNaN: true }),
+        evenly(0, 100),
         fc.constantFrom<BeltFigures>(
           {},
           { asSet: 24 },
@@ -662,27 +651,21 @@ describe('checks', () => {
 })
 
 function openDrive() {
-  return fc
-    .tuple(
-      fc.double({ min: 40, max: 120, noNaN: true }),
-      fc.double({ min: 1, max: 3, noNaN: true }),
-      fc.double({ min: 1.05, max: 6, noNaN: true }),
-    )
-    .map(([small, times, apart]) => ({
-      smallDiameterMillimetres: small,
-      largeDiameterMillimetres: small * times,
-      centresMillimetres: ((small + small * times) / 2) * apart,
-    }))
+  return fc.tuple(evenly(40, 120), evenly(1, 3), evenly(1.05, 6)).map(([small, times, apart]) => ({
+    smallDiameterMillimetres: small,
+    largeDiameterMillimetres: small * times,
+    centresMillimetres: ((small + small * times) / 2) * apart,
+  }))
 }
 
 function grip() {
   return fc.record({
-    friction: fc.double({ min: 0.1, max: 0.6, noNaN: true }),
-    wrapRadians: fc.double({ min: 1, max: 3.5, noNaN: true }),
-    grooveDegrees: fc.double({ min: 30, max: 60, noNaN: true }),
+    friction: evenly(0.1, 0.6),
+    wrapRadians: evenly(1, 3.5),
+    grooveDegrees: evenly(30, 60),
   })
 }
 
 function tension() {
-  return fc.double({ min: 50, max: 900, noNaN: true })
+  return evenly(50, 900)
 }

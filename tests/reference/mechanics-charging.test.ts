@@ -14,6 +14,7 @@ import {
 } from '../../projections/mechanics/conductor.ts'
 import { peukertExponent, timeFromPeukertCapacity, timeFromRated } from '../../projections/mechanics/peukert.ts'
 import { REST_VOLTAGE_TABLES, stateOfCharge } from '../../projections/mechanics/state-of-charge.ts'
+import { evenly } from './even-numbers.ts'
 import { figures, testWorkedExamples } from './worked-examples.ts'
 
 describe('worked examples', () => {
@@ -99,9 +100,9 @@ describe('worked examples', () => {
 
 describe('set-points', () => {
   test('warmth lowers the set-point of a lead-acid battery, 25 °C leaves every one as it is, lithium is not compensated', () => {
-    const celsius = fc.double({ min: -20, max: 60, noNaN: true })
+    const celsius = evenly(-20, 60)
     fc.assert(
-      fc.property(celsius, fc.double({ min: 0.1, max: 20, noNaN: true }), (batteryCelsius, warmer) => {
+      fc.property(celsius, evenly(0.1, 20), (batteryCelsius, warmer) => {
         for (const kind of ['flooded', 'agm', 'gel', 'lithium-iron-phosphate'] as const) {
           const voltsAt25Celsius = SET_POINTS_AT_25_CELSIUS[kind].absorption.low
           const at = (temperature: number) =>
@@ -139,17 +140,13 @@ describe('state of charge from rest volts', () => {
         expect(got).toMatchObject({ reach: 'in-table', source: table.source })
       }
       fc.assert(
-        fc.property(
-          fc.double({ min: 10.6, max: 12.6, noNaN: true }),
-          fc.double({ min: 0, max: 0.05, noNaN: true }),
-          (restVolts, more) => {
-            const at = (volts: number) =>
-              figures(stateOfCharge(table, { batteryKind: table.kind, restVolts: volts })).percent
-            expect(at(restVolts + more)).toBeGreaterThanOrEqual(at(restVolts))
-            expect(at(restVolts)).toBeGreaterThanOrEqual(0)
-            expect(at(restVolts)).toBeLessThanOrEqual(100)
-          },
-        ),
+        fc.property(evenly(10.6, 12.6), evenly(0, 0.05), (restVolts, more) => {
+          const at = (volts: number) =>
+            figures(stateOfCharge(table, { batteryKind: table.kind, restVolts: volts })).percent
+          expect(at(restVolts + more)).toBeGreaterThanOrEqual(at(restVolts))
+          expect(at(restVolts)).toBeGreaterThanOrEqual(0)
+          expect(at(restVolts)).toBeLessThanOrEqual(100)
+        }),
       )
     }
   })
@@ -208,7 +205,7 @@ describe('state of charge from rest volts', () => {
 })
 
 describe('Peukert', () => {
-  const exponents = fc.double({ min: 1, max: 1.5, noNaN: true })
+  const exponents = evenly(1, 1.5)
 
   test('at the rated current a battery runs for its rated time, whatever the exponent', () => {
     fc.assert(
@@ -222,17 +219,12 @@ describe('Peukert', () => {
 
   test('more amps give fewer hours and never more amp-hours; an exponent of one loses nothing', () => {
     fc.assert(
-      fc.property(
-        exponents,
-        fc.double({ min: 1, max: 80, noNaN: true }),
-        fc.double({ min: 1.01, max: 2, noNaN: true }),
-        (exponent, amps, times) => {
-          const at = (current: number) =>
-            figures(timeFromRated({ ratedAmpHours: 100, ratedHours: 20, exponent, amps: current }))
-          expect(at(amps * times).hours).toBeLessThan(at(amps).hours)
-          expect(at(amps * times).ampHours).toBeLessThanOrEqual(at(amps).ampHours * (1 + 1e-12))
-        },
-      ),
+      fc.property(exponents, evenly(1, 80), evenly(1.01, 2), (exponent, amps, times) => {
+        const at = (current: number) =>
+          figures(timeFromRated({ ratedAmpHours: 100, ratedHours: 20, exponent, amps: current }))
+        expect(at(amps * times).hours).toBeLessThan(at(amps).hours)
+        expect(at(amps * times).ampHours).toBeLessThanOrEqual(at(amps).ampHours * (1 + 1e-12))
+      }),
     )
     expect(figures(timeFromRated({ ratedAmpHours: 100, ratedHours: 20, exponent: 1, amps: 25 })).ampHours).toBeCloseTo(
       100,
@@ -242,7 +234,7 @@ describe('Peukert', () => {
 
   test('the two forms agree once the Peukert capacity is that of the rating', () => {
     fc.assert(
-      fc.property(exponents, fc.double({ min: 1, max: 80, noNaN: true }), (exponent, amps) => {
+      fc.property(exponents, evenly(1, 80), (exponent, amps) => {
         const rated = figures(timeFromRated({ ratedAmpHours: 100, ratedHours: 20, exponent, amps })).hours
         const peukertCapacity = 20 * 5 ** exponent
         const textbook = figures(timeFromPeukertCapacity({ peukertCapacity, exponent, amps })).hours
@@ -253,7 +245,7 @@ describe('Peukert', () => {
 
   test('two discharges by the law give back its exponent, and two that cannot be do not', () => {
     fc.assert(
-      fc.property(fc.double({ min: 1.001, max: 1.5, noNaN: true }), (exponent) => {
+      fc.property(evenly(1.001, 1.5), (exponent) => {
         const hoursAt = (amps: number) =>
           figures(timeFromRated({ ratedAmpHours: 100, ratedHours: 20, exponent, amps })).hours
         const got = peukertExponent({ amps: 5, hours: hoursAt(5) }, { amps: 25, hours: hoursAt(25) })
@@ -289,9 +281,9 @@ describe('conductors', () => {
   test('the drop grows with length and amps and shrinks with copper, each in proportion', () => {
     fc.assert(
       fc.property(
-        fc.double({ min: 1, max: 40, noNaN: true }),
-        fc.double({ min: 1, max: 120, noNaN: true }),
-        fc.double({ min: 1, max: 200, noNaN: true }),
+        evenly(1, 40),
+        evenly(1, 120),
+        evenly(1, 200),
         (lengthBothWaysMetres, areaSquareMillimetres, amps) => {
           const wire = { lengthBothWaysMetres, areaSquareMillimetres, amps, systemVolts: 12 }
           const { dropVolts } = figures(voltDrop(wire))
@@ -308,23 +300,19 @@ describe('conductors', () => {
   test('the conductor that the drop asks for has at most that drop, by the copper tables', () => {
     const squareMillimetresPerCircularMil = (Math.PI / 4) * 0.0254 ** 2
     fc.assert(
-      fc.property(
-        fc.double({ min: 1, max: 100, noNaN: true }),
-        fc.double({ min: 2, max: 100, noNaN: true }),
-        (amps, lengthBothWaysFeet) => {
-          const { circularMils } = figures(conductorForDrop({ amps, lengthBothWaysFeet, allowedDropVolts: 0.36 }))
-          const { dropVolts } = figures(
-            voltDrop({
-              lengthBothWaysMetres: lengthBothWaysFeet * 0.3048,
-              areaSquareMillimetres: circularMils * squareMillimetresPerCircularMil,
-              amps,
-              systemVolts: 12,
-            }),
-          )
-          expect(dropVolts).toBeLessThanOrEqual(0.36)
-          expect(dropVolts).toBeGreaterThan(0.36 * 0.95)
-        },
-      ),
+      fc.property(evenly(1, 100), evenly(2, 100), (amps, lengthBothWaysFeet) => {
+        const { circularMils } = figures(conductorForDrop({ amps, lengthBothWaysFeet, allowedDropVolts: 0.36 }))
+        const { dropVolts } = figures(
+          voltDrop({
+            lengthBothWaysMetres: lengthBothWaysFeet * 0.3048,
+            areaSquareMillimetres: circularMils * squareMillimetresPerCircularMil,
+            amps,
+            systemVolts: 12,
+          }),
+        )
+        expect(dropVolts).toBeLessThanOrEqual(0.36)
+        expect(dropVolts).toBeGreaterThan(0.36 * 0.95)
+      }),
     )
   })
 

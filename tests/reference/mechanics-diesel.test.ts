@@ -14,6 +14,7 @@ import { wearMetalRise } from '../../projections/mechanics/oil-analysis.ts'
 import { PROPELLER_EXPONENT, propellerPower } from '../../projections/mechanics/propeller-law.ts'
 import { heatToRawWater, SEA_WATER } from '../../projections/mechanics/raw-water-heat.ts'
 import { serviceDue } from '../../projections/mechanics/service-due.ts'
+import { evenly } from './even-numbers.ts'
 import { figures, testWorkedExamples } from './worked-examples.ts'
 
 describe('worked examples on diesel', () => {
@@ -142,7 +143,7 @@ describe('worked examples on reliability', () => {
 describe('propeller law', () => {
   test('full speed takes full power, and the power rises with speed, the faster the greater the exponent', () => {
     fc.assert(
-      fc.property(fc.double({ min: 2, max: 3, noNaN: true }), fc.integer({ min: 800, max: 2900 }), (exponent, rpm) => {
+      fc.property(evenly(2, 3), fc.integer({ min: 800, max: 2900 }), (exponent, rpm) => {
         const at = (speed: number, power: number) =>
           figures(propellerPower({ knownKilowatts: 30, knownRpm: 3000, rpm: speed, exponent: power })).kilowatts
         expect(at(3000, exponent)).toBe(30)
@@ -164,21 +165,20 @@ describe('propeller law', () => {
 describe('fuel, oil and heat', () => {
   test('energy burnt times efficiency is the power asked', () => {
     fc.assert(
-      fc.property(
-        fc.double({ min: 1, max: 60, noNaN: true }),
-        fc.double({ min: 180, max: 400, noNaN: true }),
-        (kilowatts, gramsPerKilowattHour) => {
-          const { litresPerHour } = figures(fuelRate({ kilowatts, gramsPerKilowattHour, kilogramsPerLitre: 0.84 }))
-          const heat = { megajoulesPerKilogram: 42.84 }
-          const { kilowattHoursPerLitre } = figures(energyPerLitre({ ...heat, kilogramsPerCubicMetre: 840 }))
-          const { efficiency } = figures(thermalEfficiency({ ...heat, gramsPerKilowattHour }))
-          expect((litresPerHour * kilowattHoursPerLitre * efficiency) / kilowatts).toBeCloseTo(1, 9)
-        },
-      ),
+      fc.property(evenly(1, 60), evenly(180, 400), (kilowatts, gramsPerKilowattHour) => {
+        const { litresPerHour } = figures(fuelRate({ kilowatts, gramsPerKilowattHour, kilogramsPerLitre: 0.84 }))
+        const heat = { megajoulesPerKilogram: 42.84 }
+        const { kilowattHoursPerLitre } = figures(energyPerLitre({ ...heat, kilogramsPerCubicMetre: 840 }))
+        const { efficiency } = figures(thermalEfficiency({ ...heat, gramsPerKilowattHour }))
+        expect((litresPerHour * kilowattHoursPerLitre * efficiency) / kilowatts).toBeCloseTo(1, 9)
+      }),
     )
   })
 
   test('an engine that would beat its fuel is a problem in words', () => {
+    expect(thermalEfficiency({ gramsPerKilowattHour: 3600 / 42.84, megajoulesPerKilogram: 42 })).toMatchObject({
+      ok: false,
+    })
     expect(thermalEfficiency({ gramsPerKilowattHour: 60, megajoulesPerKilogram: 42.84 })).toMatchObject({
       problem: expect.stringContaining('No engine does better than its fuel'),
     })
@@ -193,6 +193,7 @@ describe('fuel, oil and heat', () => {
     expect(motoringRange({ ...tank, usableShare: 90 })).toMatchObject({
       problem: expect.stringContaining('nine tenths is 0.9'),
     })
+    expect(motoringRange({ ...tank, usableShare: 1.01 })).toMatchObject({ ok: false })
     expect(motoringRange({ ...tank, litresPerHour: 0 })).toMatchObject({ ok: false })
   })
 
@@ -203,25 +204,21 @@ describe('fuel, oil and heat', () => {
 
   test('half the raw water carries the same heat at twice the rise', () => {
     fc.assert(
-      fc.property(
-        fc.double({ min: 2, max: 80, noNaN: true }),
-        fc.double({ min: 1, max: 20, noNaN: true }),
-        (litresPerMinute, riseKelvin) => {
-          const full = figures(heatToRawWater({ litresPerMinute, riseKelvin })).kilowatts
-          const half = figures(heatToRawWater({ litresPerMinute: litresPerMinute / 2, riseKelvin: riseKelvin * 2 }))
-          expect(half.kilowatts / full).toBeCloseTo(1, 9)
-        },
-      ),
+      fc.property(evenly(2, 80), evenly(1, 20), (litresPerMinute, riseKelvin) => {
+        const full = figures(heatToRawWater({ litresPerMinute, riseKelvin })).kilowatts
+        const half = figures(heatToRawWater({ litresPerMinute: litresPerMinute / 2, riseKelvin: riseKelvin * 2 }))
+        expect(half.kilowatts / full).toBeCloseTo(1, 9)
+      }),
     )
   })
 })
 
 describe('intervals', () => {
-  const chance = fc.double({ min: 0.05, max: 0.99, noNaN: true })
+  const chance = evenly(0.05, 0.99)
 
   test('so many whole looks miss no more often than is accepted, and one fewer would', () => {
     fc.assert(
-      fc.property(chance, fc.double({ min: 1e-4, max: 0.5, noNaN: true }), (chanceOfFinding, acceptedMiss) => {
+      fc.property(chance, evenly(1e-4, 0.5), (chanceOfFinding, acceptedMiss) => {
         const { wholeLooks, intervalHours } = figures(
           inspectionInterval({ pfHours: 200, chanceOfFinding, acceptedMiss }),
         )

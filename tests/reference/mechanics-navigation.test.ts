@@ -5,6 +5,7 @@ import { greatCircleCourse, greatCircleDistance } from '../../projections/mechan
 import { fromDegreesMinutes, longitudeDifferenceRadians, type Position } from '../../projections/mechanics/position.ts'
 import { rhumbLineSphere, rhumbLineWgs84 } from '../../projections/mechanics/rhumb-line.ts'
 import { EQUATORIAL_RADIUS_METRES, isometricLatitude, meridianArcMetres } from '../../projections/mechanics/wgs84.ts'
+import { evenly } from './even-numbers.ts'
 import { EXAMPLES_ELSEWHERE, figures, type Inputs, testWorkedExamples, workedExamples } from './worked-examples.ts'
 
 const radians = (degrees: number) => (degrees * Math.PI) / 180
@@ -121,6 +122,30 @@ describe('geodesic', () => {
   })
 })
 
+describe('the ellipsoid', () => {
+  test('the meridian arc is the geodesic due north or south to a micrometre', () => {
+    fc.assert(
+      fc.property(evenly(-90, 90), (latitudeDegrees) => {
+        const { metres } = figures(
+          geodesicDistance({ latitudeDegrees: 0, longitudeDegrees: 0 }, { latitudeDegrees, longitudeDegrees: 0 }),
+        )
+        expect(Math.abs(Math.abs(meridianArcMetres(radians(latitudeDegrees))) - metres)).toBeLessThan(1e-6)
+      }),
+    )
+  })
+
+  test('a difference of longitude is taken the shorter way, however the two were counted', () => {
+    fc.assert(
+      fc.property(evenly(-179.9, 180), evenly(-180, 180), fc.constantFrom(-360, 0, 360), (east, from, turns) => {
+        const to = from + east + turns
+        fc.pre(Math.abs(to) <= 360)
+        const at = (longitudeDegrees: number) => ({ latitudeDegrees: 0, longitudeDegrees })
+        expect(longitudeDifferenceRadians(at(from), at(to))).toBeCloseTo(radians(east), 9)
+      }),
+    )
+  })
+})
+
 describe('all lines', () => {
   test('distance is the same there and back, and nought to the same place', () => {
     fc.assert(
@@ -149,22 +174,17 @@ describe('all lines', () => {
 
   test('over a mile or so all three agree, however nearly east and west the course', () => {
     fc.assert(
-      fc.property(
-        place(),
-        fc.double({ min: -0.02, max: 0.02, noNaN: true }),
-        fc.double({ min: -8, max: -1, noNaN: true }),
-        (from, east, exponent) => {
-          fc.pre(Math.abs(east) > 0.005 && Math.abs(from.latitudeDegrees) < 70)
-          const to = {
-            latitudeDegrees: from.latitudeDegrees + 0.01 * 10 ** exponent,
-            longitudeDegrees: from.longitudeDegrees + east,
-          }
-          const shortest = figures(geodesicDistance(from, to)).metres
-          expect(figures(rhumbLineWgs84(from, to)).metres / shortest).toBeCloseTo(1, 6)
-          const rhumb = figures(rhumbLineSphere(from, to)).nauticalMiles
-          expect(rhumb / figures(greatCircleDistance(from, to)).nauticalMiles).toBeCloseTo(1, 6)
-        },
-      ),
+      fc.property(place(), evenly(-0.02, 0.02), evenly(-8, -1), (from, east, exponent) => {
+        fc.pre(Math.abs(east) > 0.005 && Math.abs(from.latitudeDegrees) < 70)
+        const to = {
+          latitudeDegrees: from.latitudeDegrees + 0.01 * 10 ** exponent,
+          longitudeDegrees: from.longitudeDegrees + east,
+        }
+        const shortest = figures(geodesicDistance(from, to)).metres
+        expect(figures(rhumbLineWgs84(from, to)).metres / shortest).toBeCloseTo(1, 6)
+        const rhumb = figures(rhumbLineSphere(from, to)).nauticalMiles
+        expect(rhumb / figures(greatCircleDistance(from, to)).nauticalMiles).toBeCloseTo(1, 6)
+      }),
     )
   })
 
@@ -177,6 +197,7 @@ describe('all lines', () => {
     const onEquator = radians(2) * EQUATORIAL_RADIUS_METRES
     expect(figures(rhumbLineWgs84(from, to)).metres).toBeCloseTo(onEquator, 3)
     expect(figures(geodesicDistance(from, to)).metres).toBeCloseTo(onEquator, 3)
+    expect(figures(geodesicDistance(from, to)).nauticalMiles).toBeCloseTo(onEquator / 1852, 6)
   })
 
   test('the great circle to a place due north is a meridian with its vertex at the pole', () => {
@@ -247,7 +268,7 @@ describe('degrees and minutes', () => {
 
 function place() {
   return fc.record({
-    latitudeDegrees: fc.double({ min: -85, max: 85, noNaN: true }),
-    longitudeDegrees: fc.double({ min: -180, max: 180, noNaN: true }),
+    latitudeDegrees: evenly(-85, 85),
+    longitudeDegrees: evenly(-180, 180),
   })
 }
