@@ -14,19 +14,21 @@ export interface Counted {
 /**
  * Hours, miles and starts that a piece of equipment ran between two moments, each by the meter it runs on.
  * @param since.root the entry that marks the beginning, whose own hours count where it carries them
+ * @param untilRoot the entry that marks the end, likewise
  */
 export function countedBetween(
   from: Timeline,
   equipment: string,
   since: { at: number; root?: string },
   until: number,
+  untilRoot?: string,
 ): Counted {
   const book = fold(register, from)
   const meter = meterOf(book, equipment, 'hours')
   const between = (handle: string): number | null => {
     const curve = curveOf(from, handle)
     const start = countAt(curve, since.at, since.root)
-    const end = countAt(curve, until)
+    const end = countAt(curve, until, untilRoot)
     return start === null || end === null ? null : Math.max(0, end - start)
   }
   const log = [...book.meters.values()].find((one) => one.counts === 'miles')
