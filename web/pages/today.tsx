@@ -41,7 +41,9 @@ export const TodayView = ({ view, written }: { view: View; written?: string | un
       <WriteDown view={view} />
       <section class="part">
         <h2>Before you turn the key</h2>
-        <Wants view={view} />
+        <div class="wants">
+          <Wants view={view} />
+        </div>
       </section>
       <section class="part">
         <h2>Last entries</h2>
@@ -238,7 +240,7 @@ function leftWant(entry: Told<'left-as'>, view: View): Wanted {
 function dueWant(row: DueRow, view: View): Wanted {
   const name = row.task.data.name
   return {
-    word: row.state === 'overdue' ? 'Overdue' : 'Due',
+    word: 'Due',
     lead:
       row.state === 'overdue' ? (
         <>
