@@ -1,5 +1,4 @@
 import { Hono } from 'hono'
-import { kinds } from '../../events/index.ts'
 import { settings } from '../../projections/settings.ts'
 import { fold } from '../../projections/timeline.ts'
 import { formatNumber } from '../components/figure.tsx'
@@ -30,20 +29,6 @@ routes.get('/', (c) => {
                 <a href={withKeep(path, view.keep)}>{title}</a>
               </li>
             ))}
-          </ul>
-        </div>
-      </section>
-      <section class="part">
-        <h2>Write</h2>
-        <div class="body">
-          <ul class="index">
-            {kinds
-              .filter((kind) => kind.type !== ('entry-struck' as string))
-              .map((kind) => (
-                <li>
-                  <a href={`/write/${kind.type}`}>{kind.label}</a> <small>{kind.about}</small>
-                </li>
-              ))}
           </ul>
         </div>
       </section>
