@@ -85,7 +85,7 @@ const refusalAt = (form: Form, box: string): string | undefined =>
   form.refusals.find((refusal) => refusal.field === box)?.problem
 
 /** The style sheet of the forms, for the head of their pages. */
-export const formStyle = <link rel="stylesheet" href="/static/forms.css" />
+export const FormStyle = () => <link rel="stylesheet" href="/static/forms.css" />
 
 /**
  * A page that is a form.
@@ -107,7 +107,7 @@ export const FormSheet = (props: {
 }) => {
   const { form, title, page = '/write', action, first, stand = [], above, beside, tools, children } = props
   return (
-    <Sheet view={form.view} title={title} page={page} stand={stand} head={formStyle} tools={tools}>
+    <Sheet view={form.view} title={title} page={page} stand={stand} head={<FormStyle />} tools={tools}>
       {above}
       <Refused form={form} />
       <form class="body entry-form" method="post" action={action} novalidate>

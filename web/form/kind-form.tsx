@@ -6,7 +6,7 @@ import { cautionFor } from '../../projections/cautions.ts'
 import { equipmentTree, nameOf } from '../../projections/register.ts'
 import { TradeCaution } from '../components/cautions.tsx'
 import { Field } from '../components/field.tsx'
-import { Boxes, type Form, FormSheet, formStyle, Hidden } from '../form.tsx'
+import { Boxes, type Form, FormSheet, FormStyle, Hidden } from '../form.tsx'
 import { Sheet } from '../layout.tsx'
 import type { Env, View } from '../page.ts'
 import { fieldsOf } from './fields.ts'
@@ -97,7 +97,7 @@ export const Picker = (props: {
 }) => {
   const { view, title, question, rows, empty } = props
   return (
-    <Sheet view={view} title={title} page="/write" head={formStyle}>
+    <Sheet view={view} title={title} page="/write" head={<FormStyle />}>
       <section class="part">
         <h2>{question}</h2>
         {rows.length === 0 ? (

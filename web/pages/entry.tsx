@@ -17,7 +17,7 @@ import { boxesOfMoment } from '../form/moment.ts'
 import { confirmBoxes, questioned } from '../form/questions.ts'
 import { formBoxes, freshKey, send } from '../form/send.ts'
 import { type Typed, typedIn } from '../form/typed.ts'
-import { type Form, formOf, formStyle, freshForm, Hidden, Refused, readingOf } from '../form.tsx'
+import { type Form, FormStyle, formOf, freshForm, Hidden, Refused, readingOf } from '../form.tsx'
 import { Sheet } from '../layout.tsx'
 import type { Env, Page, View } from '../page.ts'
 
@@ -74,7 +74,7 @@ const EntryView = (props: { view: View; fair: FairEntry; origin: string; written
       view={view}
       title={kind.label}
       page="/log"
-      head={formStyle}
+      head={<FormStyle />}
       stand={[
         isDay(told.occurredAt)
           ? { label: 'On', value: dayText(told.occurredAt), small: `${told.occurredAt.slice(0, 4)}, no time` }
@@ -293,7 +293,7 @@ routes.post(`/:root{${uuid}}/settle`, async (c) => {
       : { ok: false as const, status: 422 as const, refusals }
   if (sent.ok) return sent.response
   return c.html(
-    <Sheet view={c.get('view')} title="Not settled" page="/log" head={formStyle}>
+    <Sheet view={c.get('view')} title="Not settled" page="/log" head={<FormStyle />}>
       <Refused form={formOf(c, typed, { refusals: sent.refusals })} />
       <p class="body">
         <a href={`/log/${root}#settle`}>Back to the entry</a>
@@ -436,7 +436,7 @@ const showStrike = (
 ) => {
   const title = act === 'strike' ? 'Strike an entry' : 'Revive an entry'
   return c.html(
-    <Sheet view={form.view} title={title} page="/log" head={formStyle}>
+    <Sheet view={form.view} title={title} page="/log" head={<FormStyle />}>
       <AsItStands form={form} fair={fair} head={status === 409 ? 'The entry as it now stands' : 'The entry'} />
       <Refused form={form} />
       <form class="body entry-form" method="post" action={`/log/${fair.root}/${act}`} novalidate>

@@ -11,7 +11,7 @@ import { parseForm } from '../form/fields.ts'
 import { questioned } from '../form/questions.ts'
 import { formBoxes, send } from '../form/send.ts'
 import { typedIn } from '../form/typed.ts'
-import { Boxes, type Form, FormSheet, formOf, formStyle, freshForm, Hidden, readingOf } from '../form.tsx'
+import { Boxes, type Form, FormSheet, FormStyle, formOf, freshForm, Hidden, readingOf } from '../form.tsx'
 import { Sheet } from '../layout.tsx'
 import type { Env, Page } from '../page.ts'
 
@@ -38,7 +38,7 @@ const show = (c: Context<Env>, form: Form, status: 200 | 409 | 422 = 200) => {
   const engine = engines.find((one) => one.handle === typed.get('equipment'))
   if (!engine)
     return c.html(
-      <Sheet view={form.view} title="Engine start and stop" page="/write" head={formStyle}>
+      <Sheet view={form.view} title="Engine start and stop" page="/write" head={<FormStyle />}>
         <section class="part body">
           <p>
             No engine is in the book yet. <a href="/write/equipment-fitted?kind=engine">Write it as fitted</a> first.

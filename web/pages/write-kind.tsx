@@ -9,7 +9,7 @@ import { KindForm, pickerFor } from '../form/kind-form.tsx'
 import { questioned } from '../form/questions.ts'
 import { type FormDraft, formBoxes, send } from '../form/send.ts'
 import { typedIn } from '../form/typed.ts'
-import { type Form, formOf, formStyle, freshForm, readingOf } from '../form.tsx'
+import { type Form, FormStyle, formOf, freshForm, readingOf } from '../form.tsx'
 import { Sheet } from '../layout.tsx'
 import type { Env, Page } from '../page.ts'
 
@@ -54,7 +54,7 @@ routes.get('/', (c) => {
     rest.map((kind) => ({ path: `/write/${kind.type}`, title: kind.label, about: kind.about })),
   ]
   return c.html(
-    <Sheet view={view} title="Write it down" page="/write" head={formStyle}>
+    <Sheet view={view} title="Write it down" page="/write" head={<FormStyle />}>
       {['Daily', 'As it happens, and what she has'].map((head, index) => (
         <section class="part">
           <h2>{head}</h2>
@@ -118,7 +118,7 @@ routes.post('/back', async (c) => {
       : send(c, typed, hand, drafts)
   if (sent.ok) return sent.response
   return c.html(
-    <Sheet view={c.get('view')} title="Not taken back" page="/log" head={formStyle}>
+    <Sheet view={c.get('view')} title="Not taken back" page="/log" head={<FormStyle />}>
       <div class="body refused">
         <Problem title="Nothing has been written." problems={sent.refusals} />
         <p>
