@@ -175,10 +175,11 @@ const AsOfForm = ({ view }: { view: View }) => {
   const { asOf, asKnown } = view.past
   const written = (at: number | undefined) => (at === undefined ? '' : momentIso(at, view.timeline.zoneAt(at)))
   return (
-    <form class="as-of body" id="as-of" method="get" action={path} tabindex={-1} aria-label="See the past">
+    <form class="as-of body" id="as-of" method="get" action={path} tabindex={-1} aria-label="The book as it was">
       {[...new URLSearchParams(query)].map(([name, value]) => (
         <input type="hidden" name={name} value={value} />
       ))}
+      <h2>The book as it was</h2>
       <div class="fields">
         <Field name="as-of" label="As it was on" value={written(asOf)} help="Only what had happened by then." />
         <Field

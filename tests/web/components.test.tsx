@@ -2,7 +2,9 @@ import { describe, expect, test } from 'vitest'
 import { type Entry, kinds } from '../../events/index.ts'
 import { entryOf, firstLink } from '../../events/log.ts'
 import { timeline } from '../../projections/timeline.ts'
+import type { ChartSpec } from '../../web/chart.ts'
 import { Caution } from '../../web/components/caution.tsx'
+import { Chart } from '../../web/components/chart.tsx'
 import { clockText, dayText, lateText, momentIso, momentText, offsetText, shipDay } from '../../web/components/dates.ts'
 import { EntryLine } from '../../web/components/entry-line.tsx'
 import { EntryList } from '../../web/components/entry-list.tsx'
@@ -489,6 +491,64 @@ describe('A spread', () => {
   })
 })
 
+const outputChart: ChartSpec = {
+  size: 'medium',
+  x: { from: 1100, to: 1280, step: 20 },
+  y: { from: 80, to: 110, step: 10 },
+  marks: [
+    { kind: 'band', edges: [[1100, 95, 105]], name: `"healthy" <band> & 'all'` },
+    { kind: 'services', at: [{ x: 1163.5, word: 'retensioned' }] },
+    {
+      kind: 'points',
+      at: [
+        { x: 1104, y: 101, to: '/log/1' },
+        { x: 1109, y: null },
+        { x: 1234, y: 93, ring: true },
+      ],
+    },
+  ],
+}
+
+describe('A chart', () => {
+  const spec = (html: string) =>
+    JSON.parse(
+      /data-spec="([^"]*)"/
+        .exec(html)![1]!
+        .replace(/&quot;/g, '"')
+        .replace(/&lt;/g, '<')
+        .replace(/&gt;/g, '>')
+        .replace(/&#39;/g, "'")
+        .replace(/&amp;/g, '&'),
+    )
+  const html = String(
+    <Chart
+      spec={outputChart}
+      title="Output"
+      axes="%, by engine hours"
+      label="Output falls"
+      table={{ head: ['Hours', 'Output'], rows: [['1 104 h', '101 %']] }}
+    />,
+  )
+  test('carries the whole of what is to be drawn in an attribute', () => {
+    expect(spec(html)).toEqual(outputChart)
+    expect(html).not.toContain('<band>')
+  })
+  test('has its finding for those who hear it, and its numbers as a table', () => {
+    expect(html).toContain('role="img" aria-label="Output falls"')
+    expect(html).toContain('<th scope="row">1 104 h</th><td class="num">101 %</td>')
+  })
+  test('explains the marks that it has, and no others', () => {
+    const keyed = (one: string) => [...one.matchAll(/<i class="k-(\w+)"/g)].map((found) => found[1])
+    expect(keyed(html)).toEqual(['point', 'band', 'service', 'ring'])
+    expect(keyed(String(<Chart spec={outputChart} axes="x" label="x" keyed={false} />))).toEqual([])
+    expect(keyed(String(<Chart spec={outputChart} axes="x" label="x" words={{ service: '' }} />))).toEqual([
+      'point',
+      'band',
+      'ring',
+    ])
+  })
+})
+
 describe('Fields', () => {
   test('keep what was typed, name why it was refused, and tie both to the box', () => {
     const html = String(
@@ -616,6 +676,7 @@ test('nothing that is made here carries a style or a script of its own', () => {
         swatch={(value) => value}
       />
       <Buttons first="Write" />
+      <Chart spec={outputChart} axes="x" label="x" />
       <EntryList lines={told.timeline.all.map((one) => ({ entry: one }))} view={told} names={names} />
     </Sheet>
   )
