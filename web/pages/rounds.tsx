@@ -81,7 +81,7 @@ const show = (c: Context<Env>, set: RoundsSet, form: Form, status: 200 | 409 | 4
   return c.html(
     <Sheet
       view={view}
-      title={`Rounds: ${set}`}
+      title="Rounds"
       page="/rounds"
       head={<FormStyle />}
       stand={[

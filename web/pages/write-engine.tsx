@@ -1,7 +1,6 @@
 import { type Context, Hono } from 'hono'
 import { engineStarted } from '../../events/engine-started.ts'
 import { engineStopped } from '../../events/engine-stopped.ts'
-import { cautions } from '../../projections/cautions.ts'
 import type { Register } from '../../projections/register.ts'
 import { type Runs, runs } from '../../projections/runs.ts'
 import { fold } from '../../projections/timeline.ts'
@@ -100,7 +99,7 @@ const show = (c: Context<Env>, form: Form, status: 200 | 409 | 422 = 200) => {
           ) : (
             <Caution
               first="Hands, sleeves and hair clear of belts and shaft, lines out of the water, before the key is turned."
-              then={cautions['rotating machinery'].also}
+              then="Whoever is at the engine door knows that she is about to turn."
             />
           )}
           <Boxes form={form} kind={engineStarted} only={['purpose', 'hours', 'rawWaterSeen']} />

@@ -43,7 +43,7 @@ const show = (c: Context<Env>, form: Form, status: 200 | 409 | 422 = 200) => {
       )}
       <Boxes form={form} kind={readingsTaken} only={common} />
       <details open={open}>
-        <summary>More: sea and outlet temperature, load, fuel, cranking</summary>
+        <summary>More readings</summary>
         <Boxes form={form} kind={readingsTaken} only={rest} />
       </details>
       <Boxes form={form} kind={readingsTaken} only={['note']} />
