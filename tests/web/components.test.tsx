@@ -118,10 +118,11 @@ describe('Figures', () => {
     expect(figureText({ value: 6418, unit: '[nmi_i]', decimals: 0 }, us)).toBe('7\u202f386\u00a0mi')
     expect(figureText({ value: 1243.6, unit: 'h', decimals: 1 }, us)).toBe('1\u202f243.6\u00a0h')
   })
-  test('of an entry say no more after a conversion than was written, and keep what was written', () => {
-    expect(quantityText({ value: 54, unit: '[psi]' }, {})).toEqual({ text: '3.7\u00a0bar', entered: '54\u00a0psi' })
+  test('of an entry lose nothing by a conversion, claim no more than its last place, and keep what was written', () => {
+    expect(quantityText({ value: 54, unit: '[psi]' }, {})).toEqual({ text: '3.72\u00a0bar', entered: '54\u00a0psi' })
     expect(quantityText({ value: 3.7, unit: 'bar' }, us)).toEqual({ text: '54\u00a0psi', entered: '3.7\u00a0bar' })
     expect(quantityText({ value: 140, unit: 'L' }, us)).toEqual({ text: '37.0\u00a0US gal', entered: '140\u00a0L' })
+    expect(quantityText({ value: 24, unit: 'N.m' }, us)).toEqual({ text: '17.7\u00a0lbf·ft', entered: '24\u00a0N·m' })
     expect(quantityText({ value: 55, unit: 'mbar' }, {})).toEqual({ text: '0.055\u00a0bar', entered: '55\u00a0mbar' })
     expect(quantityText({ value: 12.125, unit: 'V' }, us)).toEqual({ text: '12.125\u00a0V' })
   })
@@ -260,7 +261,7 @@ describe('A line of the log', () => {
   })
   test('shows the unit that is set and keeps what was entered at hand', () => {
     expect(line([readings(2, coolant(180, '[degF]'))])).toContain(
-      '<span class="n" title="Entered as 180\u00a0°F">82\u00a0°C</span>',
+      '<span class="n" title="Entered as 180\u00a0°F">82.2\u00a0°C</span>',
     )
     expect(line([readings(2, coolant(180, '[degF]'))], { settings: us })).toContain('coolant 180\u00a0°F.')
   })

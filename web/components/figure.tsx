@@ -40,10 +40,11 @@ export function formatFigure(value: number, unit: string, decimals?: number): st
 
 const singular = (word: string): string => word.replace(/ies$/, 'y').replace(/s$/, '')
 
-/** Decimals that say no more after a conversion than the value said before it. */
-function decimalsAfter(decimals: number, unit: string, to: string): number {
+/** Decimals after a conversion whose last place is as fine as the one before it: the nearest such, or one that loses nothing. */
+function decimalsAfter(decimals: number, unit: string, to: string, losing: 'little' | 'nothing'): number {
   const step = Math.abs(convert(1, unit, to) - convert(0, unit, to)) * 10 ** -decimals
-  return Math.min(6, Math.max(0, Math.round(-Math.log10(step))))
+  const places = -Math.log10(step)
+  return Math.min(6, Math.max(0, losing === 'little' ? Math.round(places) : Math.ceil(places - 1e-9)))
 }
 
 const decimalsOf = (value: number): number => {
@@ -63,7 +64,7 @@ export function figureText(figure: Omit<FigureValue, 'from'>, settings: Settings
   const { value, unit, decimals } = figure
   const to = unitShown(unit, settings)
   if (to === unit) return formatFigure(value, unit, decimals)
-  const after = decimals === undefined ? undefined : decimalsAfter(decimals, unit, to)
+  const after = decimals === undefined ? undefined : decimalsAfter(decimals, unit, to, 'little')
   return formatFigure(convert(value, unit, to), to, after)
 }
 
@@ -74,7 +75,7 @@ export function quantityText(quantity: Quantity, settings: Settings): { text: st
   const to = unitShown(unit, settings)
   if (to === unit) return { text: formatFigure(value, unit, written) }
   return {
-    text: formatFigure(convert(value, unit, to), to, decimalsAfter(written, unit, to)),
+    text: formatFigure(convert(value, unit, to), to, decimalsAfter(written, unit, to, 'nothing')),
     entered: formatFigure(value, unit, written),
   }
 }
