@@ -26,13 +26,13 @@ export const demo = defineVerb({
     const log = openLog(join(folder, 'book.sqlite'))
     try {
       const sample = sampleBoat()
-      const book = openBook(log, () => sample.now)
+      const book = openBook(log, () => Date.parse(sample.now))
       const taken = takeInSample(book, sample)
       return await listen(
         book,
         values,
         usualPort,
-        `The sample boat ${sample.boat}, ${taken} entries, in a scratch copy that is gone when you stop. Her clock is pinned to ${new Date(sample.now).toISOString()}. Open at`,
+        `The sample boat ${sample.boat}, ${taken} entries, in a scratch copy that is gone when you stop. Her clock is pinned to ${sample.now}. Open at`,
       )
     } finally {
       log.close()
