@@ -169,8 +169,10 @@ export const envelope = z.strictObject({
     help: 'UUID, version 7 where it can be; writing the same id again changes nothing.',
   }),
   origin: lowerUuid.meta({ title: 'Origin', help: 'Id of the book that first took the entry in.' }),
-  type: z.string(),
-  version: z.number().int().min(1),
+  type: z
+    .string('expected the name of a kind of entry, such as hours-read')
+    .meta({ title: 'Type', help: 'Which kind of entry this is.' }),
+  version: z.number().int().min(1).meta({ title: 'Version', help: 'Of the kind, as it was when this was written.' }),
   occurredAt: z
     .union([moment, z.iso.date()], {
       error: 'expected a time with its offset (2026-06-14T16:31:00+02:00), or a day (2026-06-14)',
@@ -212,9 +214,15 @@ export function metaOf(schema: z.ZodType, name = ''): FieldMeta {
   return { title: name, ...meta }
 }
 
-const got = (input: unknown): string => {
+/** How a value that was given reads in a refusal: as JSON, sixty characters of it at most; "nothing" where there was none. */
+export const got = (input: unknown): string => {
   if (input === undefined) return 'nothing'
-  const text = typeof input === 'string' ? `"${input}"` : (JSON.stringify(input) ?? String(input))
+  const text =
+    typeof input === 'string'
+      ? `"${input.slice(0, 60)}"`
+      : typeof input === 'number'
+        ? String(input)
+        : (JSON.stringify(input) ?? String(input))
   return text.length > 60 ? `${text.slice(0, 57)}...` : text
 }
 
@@ -240,26 +248,39 @@ export function explain(error: z.ZodError, schema: z.ZodObject, input: unknown):
     if (name !== '' && seen.has(name)) continue
     seen.add(name)
     const part = name === '' ? undefined : (schema.shape[name] as z.ZodType | undefined)
-    const title = part ? metaOf(part, name).title : name
+    const meta = part ? metaOf(part, name) : { title: name }
+    const title = issue.path.length > 1 ? `${meta.title} (${String(issue.path[1])})` : meta.title
     const value = at(input, issue.path)
     if (issue.code === 'custom') refusals.push({ field: name, problem: issue.message })
     else if (issue.code === 'unrecognized_keys') {
       const known = issue.path.length === 0 ? Object.keys(schema.shape).join(', ') : 'value, unit'
+      const unknown = issue.keys.slice(0, 5).map(got).join(', ')
+      const more = issue.keys.length > 5 ? ` and ${issue.keys.length - 5} more` : ''
       refusals.push({
         field: name,
-        problem: `Got the unknown field ${issue.keys.map(got).join(', ')}; known are ${known}. Correct the name or leave it out.`,
+        problem: `${name === '' ? 'Got' : `${title}: got`} the unknown field ${unknown}${more}, expected only ${known}. Correct the name or leave it out.`,
       })
-    } else refusals.push({ field: name, problem: `${title}: got ${got(value)}, ${expected(issue)}.` })
+    } else refusals.push({ field: name, problem: `${title}: got ${got(value)}, ${expected(issue, meta)}.` })
   }
   return refusals
 }
 
-function expected(issue: z.core.$ZodIssue): string {
+const inWords: Record<string, string> = {
+  string: 'text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+}
+
+function expected(issue: z.core.$ZodIssue, meta: FieldMeta): string {
   const own = issue.message.startsWith('expected') ? issue.message : undefined
   if (own) return own
   switch (issue.code) {
-    case 'invalid_type':
-      return `expected ${issue.expected === 'object' ? 'a value with its unit, such as {"value": 62, "unit": "A"}' : `a ${issue.expected}`}`
+    case 'invalid_type': {
+      if (issue.expected !== 'object') return `expected ${inWords[issue.expected] ?? issue.expected}`
+      const unit = meta.dimension ? unitsOf(meta.dimension)[0]!.code : 'EUR'
+      return `expected a value with its unit, such as {"value": 62, "unit": "${unit}"}`
+    }
     case 'invalid_value':
       return issue.values.length > 1
         ? `expected one of ${issue.values.map((v) => (v === String(v) && symbolOf(v) !== v ? `${v} (${symbolOf(v)})` : v)).join(', ')}`

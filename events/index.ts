@@ -3,7 +3,7 @@ import { bookSet } from './book-set.ts'
 import { checkMade } from './check-made.ts'
 import { defectCleared } from './defect-cleared.ts'
 import { defectFound } from './defect-found.ts'
-import { type Envelope, envelope, explain, type Kind, metaOf, type Received, type Refusal } from './define.ts'
+import { type Envelope, envelope, explain, got, type Kind, metaOf, type Received, type Refusal } from './define.ts'
 import { engineStarted } from './engine-started.ts'
 import { engineStopped } from './engine-stopped.ts'
 import { entryStruck } from './entry-struck.ts'
@@ -107,7 +107,7 @@ export function decode(input: Record<string, unknown>, withheld: readonly string
     return refuse([
       {
         field: 'type',
-        problem: `Got the unknown kind "${type}", expected one of ${[...byType.keys()].join(', ')}. A newer Fettlebook may know it.`,
+        problem: `Got the unknown kind ${got(type)}, expected one of ${[...byType.keys()].join(', ')}. A newer Fettlebook may know it.`,
       },
     ])
   if (version > kind.version)
@@ -121,7 +121,7 @@ export function decode(input: Record<string, unknown>, withheld: readonly string
     return refuse([
       {
         field: 'data',
-        problem: `Data: got ${JSON.stringify(data) ?? 'nothing'}, expected an object with the fields of "${type}".`,
+        problem: `Data: got ${got(data)}, expected an object with the fields of "${type}".`,
       },
     ])
   let upgraded = data as Record<string, unknown>

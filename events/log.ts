@@ -3,6 +3,7 @@ import { closeSync, existsSync, openSync, readSync } from 'node:fs'
 import Database from 'better-sqlite3'
 import canonicalize from 'canonicalize'
 import { v4, v7 } from 'uuid'
+import { got } from './define.ts'
 import { decode, type Entry, kindOf } from './index.ts'
 
 /**
@@ -118,9 +119,7 @@ const isHex = (text: unknown, digits: number): boolean =>
 function secretsProblem(line: Line): string | null {
   const { salt, salts, withheld } = line
   if (salts === undefined && withheld === undefined)
-    return isHex(salt, 32)
-      ? null
-      : `Salt: got ${JSON.stringify(salt)?.slice(0, 40) ?? 'nothing'}, expected 32 hexadecimal digits.`
+    return isHex(salt, 32) ? null : `Salt: got ${got(salt)}, expected 32 hexadecimal digits.`
   if (salts === undefined || withheld === undefined || salt !== undefined)
     return 'Got a copy that leaves fields out, expected "salts" and "withheld" together, and no "salt". Export the copy again.'
   const left = Object.keys(withheld)
