@@ -1,10 +1,12 @@
 import { Temporal } from 'temporal-polyfill'
-import { countedBetween } from './counts.ts'
+import { countedBetween, engineOf } from './counts.ts'
 import type { Figure, Selection } from './figure.ts'
 import { curveOf } from './meter-hours.ts'
-import { meterOf, register, type Task } from './register.ts'
+import { passages } from './passages.ts'
+import { distanceLog, meterOf, register, type Task } from './register.ts'
+import { runs } from './runs.ts'
 import { fulfils, services } from './services.ts'
-import { fold, type Timeline, type Told } from './timeline.ts'
+import { fold, isDay, type Timeline, type Told } from './timeline.ts'
 
 /** The limits a task can have. */
 export type LimitKind = 'hours' | 'months' | 'miles' | 'starts'
@@ -21,6 +23,8 @@ export interface Limit {
   readonly share: number
   /** The entries that it was counted from: the beginning, the task as set, and the readings since. */
   readonly from: Selection
+  /** A calendar limit in days: used, and from its beginning to the day on which it is due. */
+  readonly days?: { readonly used: number; readonly whole: number }
 }
 
 /** When a task falls due by the boat's plain rate of use; a range is learnt later. */
@@ -36,6 +40,7 @@ export type Forecast =
       /** Readings or days behind it. */
       readonly n: number
     }
+  /** `n` of `needed` days of log with use in them; 0 where she is not used at all and no limit goes by the calendar. */
   | { readonly kind: 'not-enough'; readonly n: number; readonly needed: number }
 
 /** How a task stands. `uncounted`: its only limits are counted by a meter that she does not have. */
@@ -64,17 +69,25 @@ export interface DueRow {
 const hourMs = 3_600_000
 const dayMs = 24 * hourMs
 
-/** From this share on, or within a fortnight or ten running hours, a task is worth a word before it is due. */
+/** From this share on a limit that is counted is worth a word before it is due; or when only hours of one passage are left. */
 const soonShare = 0.9
-const soonDays = 14
 const soonHours = 10
+
+/** A calendar limit is soon a month ahead, a short one in its last fifth. */
+const soonDays = 30
+
+function isSoon(limit: Limit, daysLeft: number | null): boolean {
+  if (limit.kind === 'months') return daysLeft !== null && daysLeft <= soonDays && limit.share >= 0.8
+  return limit.share >= soonShare || (limit.kind === 'hours' && limit.left <= soonHours && limit.share >= 0.5)
+}
 
 /** A plain rate needs this many days of log behind it; less says more about one passage than about the boat. */
 const daysNeeded = 30
 
 /**
  * Every upkeep task that holds, overdue first, then by the share used.
- * @param now milliseconds; what happened later is not in the timeline or is passed over
+ * Left out are tasks that are retired, tasks on equipment that was removed, and tasks that have a first time only once that is done.
+ * @param now milliseconds; for an earlier moment than that of the last entry ask with a timeline of then
  */
 export function dueRows(from: Timeline, now: number): DueRow[] {
   const book = fold(register, from)
@@ -83,7 +96,9 @@ export function dueRows(from: Timeline, now: number): DueRow[] {
     if (task.retired !== null) continue
     const equipment = book.equipment.get(task.data.equipment)
     if (equipment?.removed) continue
-    rows.push(dueRow(from, task, now))
+    const row = dueRow(from, task, now)
+    if (row.limits.length === 0 && row.last !== null && task.data.firstAtHours !== undefined) continue
+    rows.push(row)
   }
   const order: Record<DueState, number> = { overdue: 0, soon: 1, later: 2, uncounted: 3 }
   return rows.sort(
@@ -125,11 +140,11 @@ function dueRow(from: Timeline, task: Task, now: number): DueRow {
   let daysLeft: number | null = null
   let dueDay: Temporal.PlainDate | null = null
   if (data.everyMonths !== undefined) {
-    const begun = dayIn(anchor.at, from.zoneAt(anchor.at))
-    dueDay = begun.add({ months: data.everyMonths })
+    const begun = dayOf(from, anchor)
+    dueDay = monthsAfter(begun, data.everyMonths)
     daysLeft = today.until(dueDay, { largestUnit: 'days' }).days
     const whole = begun.until(dueDay, { largestUnit: 'days' }).days
-    const share = (whole - daysLeft) / whole
+    const share = Math.max(0, (whole - daysLeft) / whole)
     limits.push({
       kind: 'months',
       every: data.everyMonths,
@@ -137,6 +152,7 @@ function dueRow(from: Timeline, task: Task, now: number): DueRow {
       left: (1 - share) * data.everyMonths,
       share,
       from: { entries },
+      days: { used: whole - daysLeft, whole },
     })
   }
 
@@ -149,12 +165,7 @@ function dueRow(from: Timeline, task: Task, now: number): DueRow {
   let state: DueState = 'later'
   if (usedShare === null) state = 'uncounted'
   else if (usedShare >= 1) state = 'overdue'
-  else if (
-    usedShare >= soonShare ||
-    (daysLeft !== null && daysLeft <= soonDays && usedShare >= 0.5) ||
-    (hoursLeft !== null && hoursLeft <= soonHours && usedShare >= 0.5)
-  )
-    state = 'soon'
+  else if (limits.some((one) => isSoon(one, daysLeft))) state = 'soon'
 
   return {
     task,
@@ -173,6 +184,14 @@ function dueRow(from: Timeline, task: Task, now: number): DueRow {
 const dayIn = (at: number, zone: string): Temporal.PlainDate =>
   Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone).toPlainDate()
 
+/** The calendar day of an entry aboard; where only the day is known, that. */
+const dayOf = (from: Timeline, entry: Told): Temporal.PlainDate =>
+  isDay(entry.occurredAt) ? Temporal.PlainDate.from(entry.occurredAt) : dayIn(entry.at, from.zoneAt(entry.at))
+
+/** A number of months after a day, at the end of a month its last day; part of a month counts as that part of 30 days. */
+const monthsAfter = (day: Temporal.PlainDate, months: number): Temporal.PlainDate =>
+  day.add({ months: Math.floor(months) }).add({ days: Math.round((months % 1) * 30) })
+
 /**
  * The day on which the first limit is reached if she is used as over the last year (or since the log began): due in (left / rate per day) days.
  * A plain rate knows no seasons: no range is given.
@@ -187,7 +206,6 @@ function plainForecast(
   const today = dayIn(now, from.zoneAt(now))
   const candidates: { governs: LimitKind; day: Temporal.PlainDate; n: number }[] = []
   if (dueDay) candidates.push({ governs: 'months', day: dueDay, n: 1 })
-  const use = useOver(from, equipment, now)
   let short: { n: number; needed: number } | null = null
   for (const { kind, left } of limits) {
     if (kind === 'months') continue
@@ -195,19 +213,20 @@ function plainForecast(
       candidates.push({ governs: kind, day: today, n: 1 })
       continue
     }
+    const use = useOver(from, equipment, kind, now)
     if (use.days < daysNeeded) {
       short = { n: Math.max(0, Math.floor(use.days)), needed: daysNeeded }
       continue
     }
-    const perDay = (use[kind] ?? 0) / use.days
-    const days = daysUntilDue(left, perDay)
+    const days = daysUntilDue(left, use.used / use.days)
     // Beyond thirty years a plain rate says nothing.
     if (days !== null && days < 11_000)
       candidates.push({ governs: kind, day: today.add({ days: Math.floor(days) }), n: Math.floor(use.days) })
   }
   const firstDue = candidates.sort((a, b) => Temporal.PlainDate.compare(a.day, b.day))[0]
-  // A calendar date alone would be too sure while the log is too young to say when the hours come.
-  if (!firstDue) return { kind: 'not-enough', ...(short ?? { n: 0, needed: daysNeeded }) }
+  // A calendar date to come would be too sure while the log is too young to say whether the hours come before it.
+  if (!firstDue || (short && Temporal.PlainDate.compare(firstDue.day, today) > 0))
+    return { kind: 'not-enough', ...(short ?? { n: 0, needed: daysNeeded }) }
   return {
     kind: 'estimate',
     governs: firstDue.governs,
@@ -228,25 +247,36 @@ export function daysUntilDue(left: number, perDay: number): number | null {
   return perDay > 0 ? left / perDay : null
 }
 
-/** What was used over the last year, or since the log knows the equipment's hours if that is shorter. */
+/** What was used over the last year, or since the log counts it if that is shorter. */
 function useOver(
   from: Timeline,
   equipment: string,
+  kind: 'hours' | 'miles' | 'starts',
   now: number,
-): { days: number; hours: number | null; miles: number | null; starts: number | null } {
-  const meter = meterOf(fold(register, from), equipment, 'hours')
-  const begun = (meter && curveOf(from, meter.handle).points[0]?.at) ?? from.told[0]?.at ?? now
-  const since = Math.max(begun, now - 365 * dayMs)
-  return { days: (now - since) / dayMs, ...countedBetween(from, equipment, { at: since }, now) }
+): { days: number; used: number } {
+  const since = Math.max(countedSince(from, equipment, kind) ?? now, now - 365 * dayMs)
+  return { days: (now - since) / dayMs, used: countedBetween(from, equipment, { at: since }, now)[kind] ?? 0 }
+}
+
+/** The first moment of which the log knows what had been counted; undefined if nothing counts it. */
+function countedSince(from: Timeline, equipment: string, kind: 'hours' | 'miles' | 'starts'): number | undefined {
+  const book = fold(register, from)
+  if (kind === 'starts') {
+    const engine = engineOf(from, equipment)
+    return fold(runs, from).runs.find((run) => run.equipment === engine)?.started.at
+  }
+  const meter = kind === 'hours' ? meterOf(book, equipment) : distanceLog(book)
+  const { points } = curveOf(from, meter?.handle ?? '')
+  if (kind === 'hours' || points.length > 1) return points[0]?.at
+  const first = fold(passages, from).passages[0]
+  return (first?.begun ?? first?.ended)?.at
 }
 
 /** What a limit is counted by: a meter's readings, or the starts of an engine. */
 function readingsBehind(from: Timeline, equipment: string, kind: LimitKind): Selection {
   const book = fold(register, from)
-  if (kind === 'starts')
-    return { kinds: ['engine-started'], equipment: meterOf(book, equipment)?.equipment ?? equipment }
-  const meter =
-    kind === 'miles' ? [...book.meters.values()].find((one) => one.counts === 'miles') : meterOf(book, equipment)
+  if (kind === 'starts') return { kinds: ['engine-started'], equipment: engineOf(from, equipment) ?? equipment }
+  const meter = kind === 'miles' ? distanceLog(book) : meterOf(book, equipment)
   return meter ? { meter: meter.handle } : { kinds: ['passage-ended'] }
 }
 

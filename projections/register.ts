@@ -1,5 +1,5 @@
 import type { Data } from '../events/index.ts'
-import type { EquipmentKind } from '../events/works.ts'
+import { type EquipmentKind, equipmentKinds } from '../events/works.ts'
 import type { Projection, Told } from './timeline.ts'
 
 /** One span during which the thing under a handle was the same thing. */
@@ -74,8 +74,13 @@ export const register: Projection<Register> = {
     'equipment-removed': (state, entry) => {
       const there = state.equipment.get(entry.data.equipment)
       if (!there) return
-      there.lives[there.lives.length - 1]!.removed ??= entry
-      there.removed = true
+      const { lives } = there
+      const present = lives[lives.length - 1]!
+      const before = lives[lives.length - 2]
+      // Replaced at one moment, or on one day of which no time is known: what came out is the one before, in whichever order it was written.
+      const out = before?.removed === null && present.fitted.at === entry.at ? before : present
+      out.removed ??= entry
+      there.removed = present.removed !== null
     },
     'meter-fitted': (state, entry) => {
       const { meter, name, equipment, counts, kind } = entry.data
@@ -135,7 +140,13 @@ export function meterOf(from: Register, handle: string, counts: Meter['counts'] 
   return undefined
 }
 
-/** Equipment in the order of a tree: each followed by its parts, the boat first, as deep as `depth` says. */
+/** The meter that counts her miles: the first distance log that was fitted; undefined if there is none. */
+export const distanceLog = (from: Register): Meter | undefined =>
+  [...from.meters.values()].find((meter) => meter.counts === 'miles')
+
+const order = (one: Equipment): number => equipmentKinds.indexOf(one.kind)
+
+/** Equipment in the order of a tree, by kind as one would list a boat: each followed by its parts, `depth` deep. */
 export function equipmentTree(from: Register): { equipment: Equipment; depth: number }[] {
   const parts = new Map<string | undefined, Equipment[]>()
   for (const one of from.equipment.values()) {
@@ -146,6 +157,7 @@ export function equipmentTree(from: Register): { equipment: Equipment; depth: nu
     parts.set(parent, [...(parts.get(parent) ?? []), one])
   }
   const rows: { equipment: Equipment; depth: number }[] = []
+  for (const list of parts.values()) list.sort((a, b) => order(a) - order(b))
   const seen = new Set<string>()
   const walk = (parent: string | undefined, depth: number): void => {
     for (const one of parts.get(parent) ?? []) {

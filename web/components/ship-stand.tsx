@@ -14,7 +14,7 @@ export function shipStand(view: View): Stand[] {
   const rows: Stand[] = [
     { label: 'Time', value: <span class="n">{momentText(now, zone)}</span>, small: offsetText(now, zone) },
   ]
-  for (const row of meterRows(timeline))
+  for (const row of meterRows(timeline).filter(({ meter }) => meter.counts !== 'cycles'))
     rows.push({ label: row.meter.name, value: row.total ? <Figure of={row.total} view={view} /> : 'not read yet' })
 
   const running = [...fold(runs, timeline).open.values()].map((run) => run.started)

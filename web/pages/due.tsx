@@ -106,8 +106,11 @@ const DueLine = ({ row, view, scale }: { row: DueRow; view: View; scale: MonthSc
   )
 }
 
-/** How a task stands, in ink: what is used of what, or by how much it is over; when it was last done. */
-export const Standing = ({ row, view }: { row: DueRow; view: View }) => {
+/**
+ * How a task stands, in ink: what is used of what, or by how much it is over; when it was last done.
+ * @param plain without the red pencil, where one thing on the page has it already
+ */
+export const Standing = ({ row, view, plain }: { row: DueRow; view: View; plain?: boolean }) => {
   const { governing, last, limits, from } = row
   const today = shipDay(view.now, view.timeline.zoneAt(view.now))
   const dayOf = (at: number) => shortDayText(shipDay(at, view.timeline.zoneAt(at)), today)
@@ -125,9 +128,13 @@ export const Standing = ({ row, view }: { row: DueRow; view: View }) => {
     <>
       {governing.left <= 0 ? (
         <b class="n">
-          <Under>
-            over by <Over limit={governing} row={row} view={view} />
-          </Under>
+          {plain ? (
+            <OverBy limit={governing} row={row} view={view} />
+          ) : (
+            <Under>
+              <OverBy limit={governing} row={row} view={view} />
+            </Under>
+          )}
         </b>
       ) : (
         <>
@@ -149,16 +156,29 @@ export const Standing = ({ row, view }: { row: DueRow; view: View }) => {
   )
 }
 
+const OverBy = (props: { limit: Limit; row: DueRow; view: View }) => (
+  <>
+    over by <Over {...props} />
+  </>
+)
+
+/** A calendar limit of up to two months is told in days. */
+const inDays = (limit: Limit): boolean => limit.days !== undefined && limit.every <= 2
+
 /** "94 of 100 h": what was used opens to the readings since, the interval is said once with the unit. */
 const Used = ({ limit, view }: { limit: Limit; view: View }) => {
-  const used = limit.kind === 'months' ? Math.floor(limit.used * 10) / 10 : limit.used
+  const [used, every, word] =
+    limit.days && inDays(limit)
+      ? [limit.days.used, limit.days.whole, 'days']
+      : [limit.used, limit.every, words[limit.kind]]
+  const decimals = limit.kind === 'months' && !inDays(limit) && limit.every <= 6 ? 1 : 0
   return (
     <>
       <Figure
-        of={{ ...limitFigure(limit, used), unit: '1', decimals: limit.kind === 'months' && limit.every <= 6 ? 1 : 0 }}
+        of={{ ...limitFigure(limit, Math.floor(used * 10 ** decimals) / 10 ** decimals), unit: '1', decimals }}
         view={view}
       />{' '}
-      of {formatNumber(limit.every)} {words[limit.kind]}
+      of {formatNumber(every)} {word}
     </>
   )
 }

@@ -119,11 +119,15 @@ const Wants = ({ view }: { view: View }) => {
   const wants: Wanted[] = [
     ...leave.map((entry) => leftWant(entry, view)),
     ...overdue.slice(0, mostDue).map((row) => dueWant(row, view)),
-    ...(overdue.length > mostDue ? [moreDue(overdue.length - mostDue, 'more are overdue', view)] : []),
+    ...(overdue.length > mostDue
+      ? [moreDue(overdue.length - mostDue, ['more is overdue', 'more are overdue'], view)]
+      : []),
     ...temporaryRepairs(state).map((repair) => carriedWant(repair, view)),
     ...openDefects(state).map(({ found }) => defectWant(found, view)),
     ...soon.slice(0, mostDue).map((row) => dueWant(row, view)),
-    ...(soon.length > mostDue ? [moreDue(soon.length - mostDue, 'more fall due soon', view)] : []),
+    ...(soon.length > mostDue
+      ? [moreDue(soon.length - mostDue, ['more falls due soon', 'more fall due soon'], view)]
+      : []),
   ]
   const first = wants[0]
   return (
@@ -135,7 +139,7 @@ const Wants = ({ view }: { view: View }) => {
       ) : (
         <Nothing rows={rows} view={view} />
       )}
-      {leave.length > 0 ? (
+      {leave.some((entry) => isEngines(entry, view)) ? (
         <div class="body">
           <Caution
             first="Restore what was left before the key is turned."
@@ -157,6 +161,24 @@ const Wants = ({ view }: { view: View }) => {
     </>
   )
 }
+
+/** Kinds of equipment without which an engine must not be started. */
+const engines: readonly string[] = [
+  'engine',
+  'gearbox',
+  'saildrive',
+  'seacock',
+  'strainer',
+  'raw-water pump',
+  'coolant pump',
+  'fuel filter',
+  'fuel tank',
+  'hose',
+  'stern gear',
+]
+
+const isEngines = (entry: Told<'left-as'>, view: View): boolean =>
+  engines.includes(fold(register, view.timeline).equipment.get(entry.data.equipment)?.kind ?? '')
 
 /** Nothing wants attention: the next thing due, without red; in a young book what would make it more useful. */
 const Nothing = ({ rows, view }: { rows: readonly DueRow[]; view: View }) => {
@@ -252,7 +274,7 @@ function dueWant(row: DueRow, view: View): Wanted {
     name,
     text: (
       <p>
-        <Standing row={row} view={view} />.{' '}
+        <Standing row={row} view={view} plain />.{' '}
         {row.state === 'overdue' ? '' : <span class="pencil">{forecastText(row, view)}. </span>}
         <a class="why" href={withKeep(`/due#${row.task.handle}`, view.keep)}>
           Due
@@ -265,13 +287,13 @@ function dueWant(row: DueRow, view: View): Wanted {
   }
 }
 
-const moreDue = (n: number, words: string, view: View): Wanted => {
+const moreDue = (n: number, [one, several]: readonly [string, string], view: View): Wanted => {
   const text = (
     <p>
-      <a href={withKeep('/due', view.keep)}>All of them on Due</a>
+      <a href={withKeep('/due', view.keep)}>All of it on Due</a>
     </p>
   )
-  const name = `${formatNumber(n)} ${words}`
+  const name = `${formatNumber(n)} ${n === 1 ? one : several}`
   return { word: '', lead: name, name, text }
 }
 
