@@ -1,6 +1,6 @@
 import { countAt, curveOf } from './meter-hours.ts'
-import { milesBetween, passages } from './passages.ts'
-import { meterOf, register } from './register.ts'
+import { milesBetween, milesOf, passages } from './passages.ts'
+import { distanceLog, lineage, meterOf, register } from './register.ts'
 import { runs, startsBetween } from './runs.ts'
 import { fold, type Timeline } from './timeline.ts'
 
@@ -12,7 +12,8 @@ export interface Counted {
 }
 
 /**
- * Hours, miles and starts that a piece of equipment ran between two moments, each by the meter it runs on.
+ * Hours, miles and starts that a piece of equipment ran between two moments: hours by the meter it runs on, miles by the distance log or else
+ * by the passages, starts by the runs of the engine that it is, or is part of, or runs with.
  * @param since.root the entry that marks the beginning, whose own hours count where it carries them
  * @param untilRoot the entry that marks the end, likewise
  */
@@ -31,17 +32,24 @@ export function countedBetween(
     const end = countAt(curve, until, untilRoot)
     return start === null || end === null ? null : Math.max(0, end - start)
   }
-  const log = [...book.meters.values()].find((one) => one.counts === 'miles')
+  const log = distanceLog(book)
+  const sailed = fold(passages, from)
   const miles =
     log && curveOf(from, log.handle).points.length > 1
       ? between(log.handle)
-      : milesBetween(fold(passages, from), since.at, until)
-  const state = fold(runs, from)
-  const engine = meter?.equipment ?? equipment
-  const hasRuns = state.runs.some((run) => run.equipment === engine)
+      : sailed.passages.some((passage) => milesOf(passage) !== null)
+        ? milesBetween(sailed, since.at, until)
+        : null
+  const engine = engineOf(from, equipment)
   return {
     hours: meter ? between(meter.handle) : null,
     miles,
-    starts: hasRuns ? startsBetween(state, engine, since.at, until) : null,
+    starts: engine === undefined ? null : startsBetween(fold(runs, from), engine, since.at, until),
   }
+}
+
+/** The engine that a piece of equipment is, or is part of, or runs with, if starts of it are written; else undefined. */
+export function engineOf(from: Timeline, equipment: string): string | undefined {
+  const state = fold(runs, from)
+  return lineage(fold(register, from), equipment).find((handle) => state.runs.some((run) => run.equipment === handle))
 }
