@@ -1,4 +1,4 @@
-import type { Projection, Told } from './timeline.ts'
+import { isDay, type Projection, type Told } from './timeline.ts'
 
 /** A defect and what became of it. */
 export interface Defect {
@@ -19,17 +19,22 @@ export interface TemporaryRepair {
 export interface Carried {
   readonly defects: Map<string, Defect>
   readonly repairs: Map<string, TemporaryRepair>
+  /** What ended a defect that has not been told yet: dated by the day alone, an end can come before the hour of its beginning. */
+  readonly ends: Map<string, Told<'repair-made'> | Told<'defect-cleared'>>
 }
+
+/** A calendar day lasts 25 hours when the clocks go back. */
+const longestDay = 25 * 3_600_000
 
 /**
  * Defects and temporary repairs, by root id. A permanent repair or a clearance ends the one that it names, and with a defect the temporary
  * repairs that mend it; with a temporary repair the defect behind it. Two temporary repairs of one defect: the later one replaces the first.
  */
 export const carried: Projection<Carried> = {
-  initial: () => ({ defects: new Map(), repairs: new Map() }),
+  initial: () => ({ defects: new Map(), repairs: new Map(), ends: new Map() }),
   on: {
     'defect-found': (state, entry) => {
-      state.defects.set(entry.root, { found: entry, ended: null })
+      state.defects.set(entry.root, { found: entry, ended: state.ends.get(entry.root) ?? null })
     },
     'repair-made': (state, entry) => {
       const { kind, mends } = entry.data
@@ -43,12 +48,21 @@ export const carried: Projection<Carried> = {
         if (repair.ended === null && (repair === before || (defect !== null && repair.defect === defect)))
           repair.ended = entry
       state.repairs.set(entry.root, { made: entry, defect, ended: null })
+      const ended = state.ends.get(entry.root) ?? endedThatDay(state, defect, entry)
+      if (ended) end(state, entry.root, ended)
     },
     'defect-cleared': (state, entry) => end(state, entry.data.defect, entry),
   },
 }
 
+/** An end of which only the day is known also ends a temporary repair made on that day. */
+function endedThatDay(state: Carried, defect: string | null, made: Told<'repair-made'>) {
+  const by = defect === null ? null : state.defects.get(defect)?.ended
+  return by && isDay(by.occurredAt) && made.at < by.at + longestDay ? by : null
+}
+
 function end(state: Carried, root: string, by: Told<'repair-made'> | Told<'defect-cleared'>): void {
+  if (!state.defects.has(root) && !state.repairs.has(root)) state.ends.set(root, by)
   const defect = state.defects.get(root) ? root : (state.repairs.get(root)?.defect ?? null)
   const repair = state.repairs.get(root)
   if (repair) repair.ended ??= by

@@ -30,6 +30,7 @@ const includes: { readonly [work in Work]?: readonly Work[] } = {
   'packing renewed': ['packing adjusted'],
   'strip and service': ['greased', 'cleaned', 'inspected', 'exercised'],
   overhauled: ['inspected', 'cleaned', 'adjusted'],
+  renewed: ['overhauled', 'inspected', 'cleaned', 'adjusted'],
   greased: ['exercised'],
   'load tested': ['inspected'],
   'capacity tested': ['load tested', 'inspected'],
