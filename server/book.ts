@@ -1,4 +1,4 @@
-import { inner, metaOf, type Refusal } from '../events/define.ts'
+import { got, inner, metaOf, type Refusal } from '../events/define.ts'
 import { type Decoded, decode, type Entry, isEntryType, kindOf } from '../events/index.ts'
 import { type Draft, freshId, freshSalt, type Line, type Log, mint, type Row, type Unreadable } from '../events/log.ts'
 import { type AsOf, isZone, momentOf, type Timeline, timeline } from '../projections/timeline.ts'
@@ -71,8 +71,13 @@ export function openBook(log: Log, now?: () => number): Book {
     const recordedAt = new Date(clock()).toISOString()
     // What a refused line introduces counts as known here: one mistake is told once, not once for every line that hangs on it.
     const known = registerOf(log.read().entries, inputs)
+    const inBatch = new Map<string, Line>()
     for (const [index, input] of inputs.entries()) {
-      const completed = complete(input, { recordedAt, origin: log.id, ...defaults })
+      const id = isObject(input) && typeof input.id === 'string' ? input.id : undefined
+      // Written again after a lost reply, a line that left things to the book is the same line: it gets what it got then.
+      const before = id === undefined ? undefined : (inBatch.get(id) ?? log.row(id))
+      const completed = complete(input, { recordedAt, origin: log.id, ...defaults }, before)
+      if (completed.ok) inBatch.set(completed.line.id, before ?? completed.line)
       const refusals = completed.ok ? crossCheck(completed.line, known, clock()) : completed.refusals
       if (refusals.length > 0) refused.push({ index, refusals })
       else if (completed.ok) lines.push(completed.line)
@@ -128,9 +133,11 @@ interface Register {
 function registerOf(entries: readonly Entry[], lines: readonly unknown[]): Register {
   const register: Register = { equipment: new Set(), meter: new Set(), task: new Set() }
   const introduce = (type: unknown, data: Record<string, unknown>) => {
-    if (type === 'equipment-fitted') register.equipment.add(String(data.equipment))
-    if (type === 'meter-fitted') register.meter.add(String(data.meter))
-    if (type === 'upkeep-set') register.task.add(String(data.task))
+    // A copy may have left the name out.
+    const add = (names: Set<string>, name: unknown) => void (typeof name === 'string' && names.add(name))
+    if (type === 'equipment-fitted') add(register.equipment, data.equipment)
+    if (type === 'meter-fitted') add(register.meter, data.meter)
+    if (type === 'upkeep-set') add(register.task, data.task)
   }
   for (const entry of entries) introduce(entry.type, entry.data)
   for (const line of lines) if (isObject(line) && isObject(line.data)) introduce(line.type, line.data)
@@ -213,10 +220,11 @@ const lineFields = new Set([
 ])
 const booksOwn = new Set(['position', 'receivedAt', 'link'])
 
-/** Fills in what an exchanged line may leave out, and checks the whole. */
+/** Fills in what an exchanged line may leave out, from the line of the same id where there is one, and checks the whole. */
 function complete(
   input: unknown,
   defaults: Defaults & { recordedAt: string; origin: string },
+  before: Line | undefined,
 ): { ok: true; line: Line } | { ok: false; refusals: Refusal[] } {
   if (!isObject(input))
     return {
@@ -224,28 +232,29 @@ function complete(
       refusals: [
         {
           field: '',
-          problem: `Got ${shortened(JSON.stringify(input) ?? String(input))}, expected an entry: an object with type, occurredAt, hand and data.`,
+          problem: `Got ${got(input)}, expected an entry: an object with type, occurredAt, hand and data.`,
         },
       ],
     }
   const unknown = Object.keys(input).filter((name) => !lineFields.has(name) && !booksOwn.has(name))
+  const more = unknown.length > 5 ? ` and ${unknown.length - 5} more` : ''
   if (unknown.length > 0)
     return {
       ok: false,
       refusals: [
         {
           field: '',
-          problem: `Got the unknown field ${unknown.map((name) => `"${name}"`).join(', ')}; expected ${[...lineFields].join(', ')}. Correct the name or put it into data.`,
+          problem: `Got the unknown field ${unknown.slice(0, 5).map(got).join(', ')}${more}, expected only ${[...lineFields].join(', ')}. Correct the name or put it into data.`,
         },
       ],
     }
   const type = typeof input.type === 'string' ? input.type : ''
   const line: Record<string, unknown> = {
     id: freshId(),
-    origin: defaults.origin,
-    version: isEntryType(type) ? kindOf(type)!.version : 1,
-    recordedAt: defaults.recordedAt,
-    source: defaults.source ?? 'command line',
+    origin: before?.origin ?? defaults.origin,
+    version: before?.version ?? (isEntryType(type) ? kindOf(type)!.version : 1),
+    recordedAt: before?.recordedAt ?? defaults.recordedAt,
+    source: before?.source ?? defaults.source ?? 'command line',
     replaces: null,
     ...(defaults.hand === undefined ? {} : { hand: defaults.hand }),
     ...Object.fromEntries(Object.entries(input).filter(([name]) => lineFields.has(name))),
@@ -263,7 +272,7 @@ function complete(
         },
       ],
     }
-  if (!partial && author.salt === undefined) author.salt = freshSalt()
+  if (!partial && author.salt === undefined) author.salt = before?.salt ?? freshSalt()
   const left = partial ? Object.keys(withheld as object) : []
   const decoded: Decoded = decode(
     partial ? { ...author, salt: '0'.repeat(32) } : author,
@@ -272,8 +281,6 @@ function complete(
   if (!decoded.ok) return { ok: false, refusals: decoded.refusals }
   return { ok: true, line: { ...author, ...(partial ? { salts, withheld } : {}) } as unknown as Line }
 }
-
-const shortened = (text: string): string => (text.length > 60 ? `${text.slice(0, 57)}...` : text)
 
 const isHexMap = (value: unknown): value is Record<string, string> =>
   isObject(value) && Object.values(value).every((text) => typeof text === 'string' && /^[0-9a-f]{64}$/.test(text))
