@@ -57,6 +57,12 @@ export async function listen(
 function untilTold(): Promise<void> {
   return new Promise((resolve) => {
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => resolve())
+    // npm runs a program through a shell. A signal to npm ends that shell and never arrives here, but then the parent is another.
+    if (process.env.npm_lifecycle_event === undefined) return
+    const parent = process.ppid
+    setInterval(() => {
+      if (process.ppid !== parent) resolve()
+    }, 500).unref()
   })
 }
 
