@@ -19,8 +19,17 @@ export const writtenIds = (written: string | null | undefined): string[] =>
  * What has just been written, with the way to take it back: an entry is struck, a strike is struck in its turn, an amended entry is amended to
  * what it was, since nothing is erased.
  * @param written ids separated by commas, as the address brings them after a write; nothing is shown for none, or for unknown ones
+ * @param alone the entries stand on the page anyway
  */
-export const Written = ({ view, written }: { view: View; written: string | null | undefined }) => {
+export const Written = ({
+  view,
+  written,
+  alone = false,
+}: {
+  view: View
+  written: string | null | undefined
+  alone?: boolean
+}) => {
   const { timeline } = view
   const ids = writtenIds(written).filter((id) => timeline.rootOf(id) !== undefined)
   const entries = [...new Set(ids.map((id) => timeline.rootOf(id)!))].flatMap((root): FairEntry[] => {
@@ -41,7 +50,7 @@ export const Written = ({ view, written }: { view: View; written: string | null 
   return (
     <section class="part written" role="status" id="written">
       <h2>{word}</h2>
-      <EntryList lines={linesOf(view, entries)} view={view} names={namesOf(view)} by="day" />
+      {alone ? '' : <EntryList lines={linesOf(view, entries)} view={view} names={namesOf(view)} by="day" />}
       {done ? (
         ''
       ) : (
@@ -60,7 +69,7 @@ export const Written = ({ view, written }: { view: View; written: string | null 
                     ? 'Strike it'
                     : `Strike all ${entries.length}`}
             </button>
-            {one && !strikes ? (
+            {one && !strikes && !alone ? (
               <a class="button" href={`/log/${entries[0]!.root}/amend`}>
                 Amend it
               </a>

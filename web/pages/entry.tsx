@@ -86,7 +86,7 @@ const EntryView = (props: { view: View; fair: FairEntry; origin: string; written
         { label: 'Hand', value: told.hand },
       ]}
     >
-      <Written view={view} written={written} />
+      <Written view={view} written={written} alone />
       <section class="part">
         <h2 class="away">The entry</h2>
         <EntryList lines={linesOf(view, [fair])} view={view} names={names} by="day" />
@@ -183,7 +183,9 @@ const Versions = ({ view, fair, names }: { view: View; fair: FairEntry; names: N
               <tr id={`v-${entry.id}`}>
                 <td class="n">{written(entry, view)}</td>
                 <td>{entry.hand}</td>
-                <td data-l="happened">{entry.type === 'entry-struck' ? '' : happened(entry, view)}</td>
+                <td class="n" data-l="happened">
+                  {entry.type === 'entry-struck' ? '' : happened(entry, view)}
+                </td>
                 <td class="all">
                   {entry.type === 'entry-struck' ? <b>Struck</b> : entryText(entry, view.settings, names)}
                 </td>
