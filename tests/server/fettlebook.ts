@@ -8,11 +8,14 @@ import { afterAll, afterEach, beforeAll } from 'vitest'
 const root = fileURLToPath(new URL('../..', import.meta.url))
 
 /** The program built once for each test file, as the package ships it: it begins three times as fast as from the sources. */
-let program = ''
+let main = ''
+
+/** The file of the built program; it can be run as it is. */
+export const program = (): string => main
 
 beforeAll(() => {
   const folder = mkdtempSync(join(tmpdir(), 'fettlebook-built-'))
-  program = join(folder, 'dist/server/main.js')
+  main = join(folder, 'dist/server/main.js')
   copyFileSync(join(root, 'package.json'), join(folder, 'package.json'))
   symlinkSync(join(root, 'node_modules'), join(folder, 'node_modules'))
   // Types are checked elsewhere; here they would cost more than all that is run.
@@ -21,7 +24,7 @@ beforeAll(() => {
   if (status !== 0) throw new Error(`The build failed: ${stderr}`)
 }, 180_000)
 
-afterAll(() => rmSync(join(program, '../../..'), { recursive: true, force: true }))
+afterAll(() => rmSync(join(main, '../../..'), { recursive: true, force: true }))
 
 const alive = new Set<ChildProcess>()
 const endAll = () => {
@@ -51,7 +54,7 @@ export function start(
   args: readonly string[],
   circumstances: Circumstances = {},
 ): ChildProcess & { ran: Promise<Ran> } {
-  const { input, env = {}, cwd = root, by = [process.execPath, program] } = circumstances
+  const { input, env = {}, cwd = root, by = [process.execPath, main] } = circumstances
   const child = spawn(by[0]!, [...by.slice(1), ...args], { cwd, env: { ...process.env, ...env } })
   alive.add(child)
   child.on('close', () => alive.delete(child))
