@@ -645,6 +645,25 @@ test('a mistyped reading is amended without being questioned against itself', as
   expect(ship.written()[0]!.data).toEqual({ meter: 'engine-hours', reading: { value: 1238.9, unit: 'h' } })
 })
 
+test('an entry about the wrong equipment is amended to the right one', async () => {
+  const ship = aboard()
+  await ship.fill('/write/service?equipment=engine', { work: 'oil changed', note: 'Dark.' })
+  const { id } = ship.written()[0]!
+  const form = await ship.open(`/log/${id}/amend`)
+  expect(form.html).toContain(`/log/${id}/amend?equipment=`)
+  const list = await ship.open(`/log/${id}/amend?equipment=`)
+  expect(list.html).toContain(`/log/${id}/amend?equipment=raw-pump`)
+  const other = await ship.open(`/log/${id}/amend?equipment=raw-pump`)
+  expect(other.boxes.note).toBe('Dark.')
+  const answer = await ship.post(`/log/${id}/amend`, { ...other.boxes, work: 'impeller renewed' })
+  expect(answer.status).toBe(303)
+  expect(ship.book.timeline().find(id)!.told.data).toEqual({
+    equipment: 'raw-pump',
+    work: 'impeller renewed',
+    note: 'Dark.',
+  })
+})
+
 test('an amendment of a version that no longer holds gets 409, the form as typed and the entry as it stands', async () => {
   const ship = aboard()
   await ship.fill('/write/note-written', { text: 'one' })

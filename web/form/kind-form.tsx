@@ -52,7 +52,18 @@ export const KindForm = (props: {
       action={action}
       first={first}
       {...(page === undefined ? {} : { page })}
-      beside={beside}
+      beside={
+        <>
+          {beside}
+          {asked === null ? (
+            ''
+          ) : (
+            <a class="button" href={`${action}?${asked}=`}>
+              {asked === 'kind' ? 'Another kind' : 'Other equipment'}
+            </a>
+          )}
+        </>
+      }
       stand={
         asked === null
           ? []
@@ -76,7 +87,7 @@ export const KindForm = (props: {
         kind={kind}
         equipmentKind={equipmentKind}
         without={asked === null ? [] : [asked]}
-        {...(kind.type === 'upkeep-set' && aboard ? { offer: { work: worksOf(aboard.kind) } } : {})}
+        {...('work' in kind.schema.shape && aboard ? { offer: { work: worksOf(aboard.kind) } } : {})}
       />
       {amending ? (
         <Field name="why" label="Why amended" value={form.typed.get('why')} help="Welcome, not needed." />
