@@ -2,11 +2,12 @@ import { requireProbability } from './estimate.ts'
 import { normalQuantile } from './normal.ts'
 
 /**
- * The smallest whole k >= 0 with a cumulative chance of at least p, for a distribution of counts with the given mean and
- * standard deviation, whose `tails(k)` are the chances of at most k (`lower`) and of more than k (`upper`).
+ * The smallest whole k >= 0 with a cumulative chance of at least p, for a distribution of counts with the given mean
+ * and standard deviation, whose `tails(k)` are the chances of at most k (`lower`) and of more than k (`upper`).
  * Sought outwards from the normal approximation with doubling steps, then by halving. Above p = 1/2 the upper tail is
- * compared, which keeps its digits. A cumulative chance that misses p by no more than rounding counts as reaching it, so
- * that the quantile of `lower(k)` is k. p = 0 gives 0; p = 1 gives infinity. Throws a RangeError for p outside 0..1.
+ * compared, which keeps its digits. A cumulative chance that misses p by no more than rounding counts as reaching it,
+ * so that the quantile of `lower(k)` is k. p = 0 gives 0; p = 1 gives infinity. Throws a RangeError for p outside
+ * 0..1.
  */
 export function countQuantile(
   p: number,

@@ -3,9 +3,9 @@ import { risingRoot } from './monotone-root.ts'
 
 /**
  * The decision interval h, in standard deviations, with which a CUSUM of the given allowance k (0 or more) signals by
- * mistake once in `inControlRunLength` values on average. Hawkins (1993) gives a table for 370; here the run length itself
- * is inverted (see `cusumRunLength`). `sides` as there, 'two' by default.
- * Throws a RangeError when even h = 0.01 signals more rarely than that, or for more than 1e11 values.
+ * mistake once in `inControlRunLength` values on average. Hawkins (1993) gives a table for 370; here the run length
+ * itself is inverted (see `cusumRunLength`). `sides` as there, 'two' by default. Throws a RangeError when even h =
+ * 0.01 signals more rarely than that, or for more than 1e11 values.
  */
 export function cusumDecisionInterval(
   allowance: number,

@@ -7,15 +7,15 @@ import { orthogonalSolve } from './orthogonal-solve.ts'
 const longest = 1e12
 
 /**
- * Mean number of independent normal values until a CUSUM signals, the values' mean being off by `shift` from the target.
- * All in standard deviations of one value: `allowance` k (0 or more), `decisionInterval` h (above 0), `headStart` from 0 to h.
- * 'one' watches upwards only; 'two' (the default) both ways.
+ * Mean number of independent normal values until a CUSUM signals, the values' mean being off by `shift` from the
+ * target. All in standard deviations of one value: `allowance` k (0 or more), `decisionInterval` h (above 0),
+ * `headStart` from 0 to h. 'one' watches upwards only; 'two' (the default) both ways.
  *
- * Page's (1954) integral equation, solved at Gauss-Legendre nodes after Nyström, 44 or more as h grows (Goel and Wu 1971;
- * Vance 1986); the start at zero has an equation of its own, since the sum often rests there. The two sides are put
- * together by 1/L = 1/L(up) + 1/L(down) (Kemp 1961; Van Dobben de Bruyn 1968), with a head start by Lucas and Crosier
- * (1982), which holds for head starts up to about h / 2.
- * Beyond 1e12 values the answer is infinity. Throws a RangeError for settings outside their range.
+ * Page's (1954) integral equation, solved at Gauss-Legendre nodes after Nyström, 44 or more as h grows (Goel and Wu
+ * 1971; Vance 1986); the start at zero has an equation of its own, since the sum often rests there. The two sides are
+ * put together by 1/L = 1/L(up) + 1/L(down) (Kemp 1961; Van Dobben de Bruyn 1968), with a head start by Lucas and
+ * Crosier (1982), which holds for head starts up to about h / 2. Beyond 1e12 values the answer is infinity. Throws a
+ * RangeError for settings outside their range.
  */
 export function cusumRunLength(
   chart: { allowance: number; decisionInterval: number; headStart?: number; sides?: 'one' | 'two' },

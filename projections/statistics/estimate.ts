@@ -52,12 +52,25 @@ export function requirePositive(value: number, name: string): void {
   }
 }
 
-/** Throws a RangeError when any of `values` is not a finite number; `name` is used in the message. */
+/** No measured quantity or slope is larger, and sums of squares of numbers up to here cannot overflow. */
+export const largestMeasurable = 1e100
+
+/**
+ * Throws a RangeError unless `value` lies above zero and at most at 1e9, beyond which sums that grow with its root
+ * would take too long; `name` is used in the message.
+ */
+export function requireShape(value: number, name: string): void {
+  if (!(value > 0 && value <= 1e9)) {
+    throw new RangeError(`The ${name} was ${value}; expected a number above zero and up to 1e9.`)
+  }
+}
+
+/** Throws a RangeError when any of `values` is not a finite number within -+1e100; `name` is used in the message. */
 export function requireFinite(values: readonly number[], name: string): void {
-  const bad = values.find((value) => !Number.isFinite(value))
+  const bad = values.find((value) => !(Math.abs(value) <= largestMeasurable))
   if (bad !== undefined) {
     throw new RangeError(
-      `One of the ${name} was ${bad}; expected finite numbers only. Leave out what was not measured.`,
+      `One of the ${name} was ${bad}; expected numbers within ±1e100 only. Leave out what was not measured.`,
     )
   }
 }

@@ -8,14 +8,14 @@ import { orthogonalSolve } from './orthogonal-solve.ts'
 const longest = 1e12
 
 /**
- * Mean number of independent normal values until a two-sided EWMA signals, the values' mean being off by `shift` standard
- * deviations. `lambda` and `limit` as in `ewma`; `limits` are 'varying' as there (exact for each count of values; the
- * default) or 'fixed' at what they grow to.
+ * Mean number of independent normal values until a two-sided EWMA signals, the values' mean being off by `shift`
+ * standard deviations. `lambda` and `limit` as in `ewma`; `limits` are 'varying' as there (exact for each count of
+ * values; the default) or 'fixed' at what they grow to.
  *
- * Crowder's (1987) integral equation, solved at Gauss-Legendre nodes after Nyström; varying limits by stepping it back
- * from where they have settled to within 1e-8 (after the recursion of Steiner 1999). Small lambdas cost most: 0.01 takes
- * about a second. Beyond 1e12 values the answer is infinity.
- * Throws a RangeError for lambda outside 0..1, a limit not above zero, or a shift that is not finite.
+ * Crowder's (1987) integral equation, solved at Gauss-Legendre nodes after Nyström; varying limits by stepping it
+ * back from where they have settled to within 1e-8 (after the recursion of Steiner 1999). Small lambdas cost most:
+ * 0.01 takes about a second. Beyond 1e12 values the answer is infinity. Throws a RangeError for lambda outside 0..1,
+ * a limit not above zero, or a shift that is not finite.
  */
 export function ewmaRunLength(
   chart: { lambda: number; limit: number; limits?: 'fixed' | 'varying' },

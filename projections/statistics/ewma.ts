@@ -6,11 +6,10 @@ export type EwmaPoint = { average: number; halfWidth: number; signal: boolean }
 /**
  * Exponentially weighted moving average, started at the mean, with exact limits that widen with the number of values:
  * `L sd √(λ / (2 - λ) (1 - (1 - λ)^(2i)))`, i counted from the first value. Roberts (1959); NIST/SEMATECH e-Handbook,
- * section 6.3.2.4. `lambda` (above 0, up to 1) is the weight of the newest value; `mean` and `sd` are those of the time when
- * all was well, in the unit of the values; `limit` is L, in standard deviations. A signal when the average is further off
- * than the half width, strictly.
- * Empty input gives an empty list. Throws a RangeError for a number that is not finite, lambda outside 0..1, or sd or
- * limit not above zero.
+ * section 6.3.2.4. `lambda` (above 0, up to 1) is the weight of the newest value; `mean` and `sd` are those of the
+ * time when all was well, in the unit of the values; `limit` is L, in standard deviations. A signal when the average
+ * is further off than the half width, strictly. Empty input gives an empty list. Throws a RangeError for a number
+ * that is not finite, lambda outside 0..1, or sd or limit not above zero.
  */
 export function ewma(
   values: readonly number[],
@@ -30,7 +29,9 @@ export function ewma(
   })
 }
 
-/** Standard error of the average after `count` values (infinity: in the long run), in standard deviations of one value. */
+/**
+ * Standard error of the average after `count` values (infinity: in the long run), in standard deviations of one value.
+ */
 export function ewmaError(lambda: number, count: number): number {
   return Math.sqrt((lambda / (2 - lambda)) * (1 - (1 - lambda) ** (2 * count)))
 }

@@ -9,9 +9,9 @@ const tails = (x: number, shape: number, scale: number): { lower: number; upper:
 }
 
 /**
- * Chance that a gamma variable (density x^(shape-1) e^(-x/scale), mean shape * scale) is at or below x: P(shape, x/scale).
- * 0 for x <= 0. Chi-square with f degrees of freedom is shape f/2, scale 2.
- * Throws a RangeError unless shape and scale are finite and above 0.
+ * Chance that a gamma variable (density x^(shape-1) e^(-x/scale), mean shape * scale) is at or below x: P(shape,
+ * x/scale). 0 for x <= 0. Chi-square with f degrees of freedom is shape f/2, scale 2. Throws a RangeError unless
+ * shape and scale are finite and above 0.
  */
 export function gammaCdf(x: number, shape: number, scale: number): number {
   return tails(x, shape, scale).lower

@@ -1,7 +1,8 @@
 /**
- * Nodes and weights of Gauss and Legendre's rule with `count` points on low..high, in rising order: integrates polynomials
- * up to degree 2 count - 1 exactly. Roots of the Legendre polynomial by Newton's method from Tricomi's first guess
- * (Abramowitz and Stegun 1964, 25.4.30 and 22.16.6). Throws a RangeError unless count is a whole number of 1 or more.
+ * Nodes and weights of Gauss and Legendre's rule with `count` points on low..high, in rising order: integrates
+ * polynomials up to degree 2 count - 1 exactly. Roots of the Legendre polynomial by Newton's method from Tricomi's
+ * first guess (Abramowitz and Stegun 1964, 25.4.30 and 22.16.6). Throws a RangeError unless count is a whole number
+ * of 1 or more.
  */
 export function gaussLegendre(count: number, low: number, high: number): { node: number; weight: number }[] {
   if (!(Number.isInteger(count) && count >= 1)) {

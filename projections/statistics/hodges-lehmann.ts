@@ -7,10 +7,10 @@ import { signedRankCut } from './signed-rank-distribution.ts'
 const largestExact = 60
 
 /**
- * Hodges-Lehmann estimate of the middle of one sample: the median of the means of all pairs, each value paired with itself
- * too (Walsh averages, i <= j). Hodges and Lehmann (1963); Hollander and Wolfe (1999), sections 3.2 and 3.3: interval from
- * the signed-rank distribution, at least at its level for values scattered symmetrically; exact up to 60 values.
- * In the unit of the values. Cost and memory grow with n²: a few thousand values at most.
+ * Hodges-Lehmann estimate of the middle of one sample: the median of the means of all pairs, each value paired with
+ * itself too (Walsh averages, i <= j). Hodges and Lehmann (1963); Hollander and Wolfe (1999), sections 3.2 and 3.3:
+ * interval from the signed-rank distribution, at least at its level for values scattered symmetrically; exact up to
+ * 60 values. In the unit of the values. Cost and memory grow with n²: a few thousand values at most.
  *
  * `not-enough` counts values: as many are needed as can reach the level at all, 6 at 0.95. Empty input gives n = 0.
  * Throws a RangeError for a value that is not finite or a level outside 0..1.

@@ -1,12 +1,12 @@
-import { requirePositive } from './estimate.ts'
+import { requireShape } from './estimate.ts'
 import { devianceTerm, stirlingError } from './log-gamma.ts'
 
 /**
- * Regularised incomplete beta function I_x(a, b) (`lower`) and its complement (`upper`) for finite a, b > 0 and x in 0..1.
- * `complement` is 1 - x, handed over by the caller, who often knows it to more digits than the subtraction gives.
- * Continued fraction DLMF 8.17.22 (Lentz's method as modified by Thompson and Barnett 1986), on the side where it
- * converges fast; the factor before it by the saddle-point form of Loader (2000), section 2.
- * Throws a RangeError for any other a, b or x. Own code: see incomplete-gamma.ts for what was tried.
+ * Regularised incomplete beta function I_x(a, b) (`lower`) and its complement (`upper`) for a and b above 0, up to
+ * 1e9, and x in 0..1. `complement` is 1 - x, handed over by the caller, who often knows it to more digits than the
+ * subtraction gives. Continued fraction DLMF 8.17.22 (Lentz's method as modified by Thompson and Barnett 1986), on
+ * the side where it converges fast; the factor before it by the saddle-point form of Loader (2000), section 2. Throws
+ * a RangeError for any other a, b or x. Own code: see incomplete-gamma.ts for what was tried.
  */
 export function regularizedBeta(
   a: number,
@@ -14,8 +14,8 @@ export function regularizedBeta(
   x: number,
   complement: number = 1 - x,
 ): { lower: number; upper: number } {
-  requirePositive(a, 'first shape of the incomplete beta function')
-  requirePositive(b, 'second shape of the incomplete beta function')
+  requireShape(a, 'first shape of the incomplete beta function')
+  requireShape(b, 'second shape of the incomplete beta function')
   if (!(x >= 0 && x <= 1)) throw new RangeError(`The incomplete beta function was asked at ${x}; expected 0 to 1.`)
   if (x === 0) return { lower: 0, upper: 1 }
   if (complement === 0) return { lower: 1, upper: 0 }

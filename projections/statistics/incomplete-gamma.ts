@@ -1,4 +1,4 @@
-import { requirePositive } from './estimate.ts'
+import { requireShape } from './estimate.ts'
 import { devianceTerm, logGamma, stirlingError } from './log-gamma.ts'
 
 /**
@@ -11,8 +11,8 @@ export function logGammaWeight(a: number, x: number): number {
 }
 
 /**
- * Regularised incomplete gamma functions P(a, x) (`lower`) and Q(a, x) (`upper`) for finite a > 0 and x >= 0, infinity
- * allowed; each is computed for itself where it is the smaller, so that far tails keep their digits.
+ * Regularised incomplete gamma functions P(a, x) (`lower`) and Q(a, x) (`upper`) for a above 0, up to 1e9, and x >=
+ * 0, infinity allowed; each is computed for itself where it is the smaller, so that far tails keep their digits.
  * Series DLMF 8.7.1 below x = max(a, 1) and continued fraction DLMF 8.9.2 (Lentz's method as modified by Thompson and
  * Barnett 1986) above it. Throws a RangeError for any other a or x.
  *
@@ -22,7 +22,7 @@ export function logGammaWeight(a: number, x: number): number {
  * 1.5e-2 at a = 3000, x = a, and 224 packages.
  */
 export function regularizedGamma(a: number, x: number): { lower: number; upper: number } {
-  requirePositive(a, 'shape of the incomplete gamma function')
+  requireShape(a, 'shape of the incomplete gamma function')
   if (!(x >= 0)) throw new RangeError(`The incomplete gamma function was asked at ${x}; expected zero or more.`)
   if (x === 0) return { lower: 0, upper: 1 }
   if (x === Number.POSITIVE_INFINITY) return { lower: 1, upper: 0 }

@@ -6,7 +6,7 @@ export type Life = { time: number; failed: boolean }
 
 /**
  * The share still running after each age at which a unit failed. `low` and `high` are the ends of its interval, null
- * where the formula gives none (after the last unit has failed, and in 'log-log' never before that).
+ * after the last unit has failed, where the formulas give none.
  */
 export type SurvivalPoint = {
   time: number
@@ -19,7 +19,9 @@ export type SurvivalPoint = {
   cumulativeHazard: number
 }
 
-/** A survival curve: steps at the ages of failure, in rising order; `n` units, `events` failures, `lastTime` the oldest. */
+/**
+ * A survival curve: steps at the ages of failure, in rising order; `n` units, `events` failures, `lastTime` the oldest.
+ */
 export type SurvivalCurve = {
   kind: 'estimate'
   n: number
@@ -33,9 +35,10 @@ export type SurvivalCurve = {
 export type SurvivalInterval = 'plain' | 'log' | 'log-log'
 
 /**
- * Kaplan-Meier estimate of the share of units still running at each age, some lives being unfinished (right-censored).
- * Kaplan and Meier (1958); standard error by Greenwood (1926), on the survival scale; cumulative hazard by Nelson (1969)
- * and Aalen (1978). A unit that was still running at an age at which another failed counts as at risk there.
+ * Kaplan-Meier estimate of the share of units still running at each age, some lives being unfinished
+ * (right-censored). Kaplan and Meier (1958); standard error by Greenwood (1926), on the survival scale; cumulative
+ * hazard by Nelson (1969) and Aalen (1978). A unit that was still running at an age at which another failed counts as
+ * at risk there.
  *
  * Interval: 'log-log' by default, since it stays within 0 and 1 and keeps its level best with few failures (Borgan and
  * Liestøl 1990; Kalbfleisch and Prentice 2002, section 1.4); 'log' and 'plain' are cut at 1, 'plain' also at 0.
@@ -103,13 +106,14 @@ function ends(
 }
 
 /**
- * The age by which a share p (0..1) of units has failed, read off a survival curve, with the interval that the curve's own
- * band gives (Brookmeyer and Crowley 1982); `high`, and with many ties `low`, is null where that band does not come down
- * to 1 - p. `not-reached` when fewer than p failed within `lastTime`: nothing can be said then but "later than that".
+ * The age by which a share p (0..1) of units has failed, read off a survival curve, with the interval that the
+ * curve's own band gives (Brookmeyer and Crowley 1982); `high`, and with many ties `low`, is null where that band
+ * does not come down to 1 - p. `not-reached` when fewer than p failed within `lastTime`: nothing can be said then but
+ * "later than that".
  *
- * Convention: the smallest age at which survival is at or below 1 - p; where the curve runs exactly at 1 - p, the middle
- * of that stretch, as with the median of an even number (R's survfit). "Exactly" allows for rounding (1e-12): R 3.5-3
- * itself does not, and calls the median of 10 units with 5 failed "not reached".
+ * Convention: the smallest age at which survival is at or below 1 - p; where the curve runs exactly at 1 - p, the
+ * middle of that stretch, as with the median of an even number (R's survfit). "Exactly" allows for rounding (1e-12):
+ * R 3.5-3 itself does not, and calls the median of 10 units with 5 failed "not reached".
  */
 export function survivalQuantile(
   curve: SurvivalCurve,

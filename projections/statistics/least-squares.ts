@@ -33,9 +33,9 @@ export type LinearFit = {
  * Gauss (1809); Draper and Smith (1998), chapter 5; intervals by Student's t with n - columns degrees of freedom.
  * A line is a single column: `x.map((value) => [value])`. Without an intercept `rSquared` is about zero, as R has it.
  *
- * `not-enough` counts observations, one more than coefficients being needed; or, when columns depend on each other (all x
- * equal, for one), independent columns of those there are. Empty input gives n = 0.
- * Throws a RangeError for unequal lengths or a number that is not finite.
+ * `not-enough` counts observations, one more than coefficients being needed; or, when columns depend on each other
+ * (all x equal, for one), independent columns of those there are. Empty input gives n = 0. Throws a RangeError for
+ * unequal lengths or a number that is not finite.
  */
 export function leastSquares(
   x: readonly (readonly number[])[],

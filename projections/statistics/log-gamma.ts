@@ -3,11 +3,10 @@ import { requirePositive } from './estimate.ts'
 const halfLogTwoPi = 0.9189385332046727
 
 /**
- * Error of Stirling's formula, `ln Γ(x + 1) - [(x + 1/2) ln x - x + ln(2π)/2]`, for finite x > 0.
- * Asymptotic series, Abramowitz and Stegun (1964), 6.1.41, from x = 10 on, where the first term left out is below 3e-17;
- * a smaller x is carried up by Γ(x + 1) = Γ(x + n + 1) / ((x + 1) ... (x + n)).
- * Kept apart from `logGamma` because the large terms cancel in probabilities (Loader 2000, section 2).
- * Throws a RangeError for any other x.
+ * Error of Stirling's formula, `ln Γ(x + 1) - [(x + 1/2) ln x - x + ln(2π)/2]`, for finite x > 0. Asymptotic series,
+ * Abramowitz and Stegun (1964), 6.1.41, from x = 10 on, where the first term left out is below 3e-17; a smaller x is
+ * carried up by Γ(x + 1) = Γ(x + n + 1) / ((x + 1) ... (x + n)). Kept apart from `logGamma` because the large terms
+ * cancel in probabilities (Loader 2000, section 2). Throws a RangeError for any other x.
  */
 export function stirlingError(x: number): number {
   requirePositive(x, 'argument of Stirling’s formula')

@@ -38,15 +38,16 @@ const psiOf = {
 }
 
 /**
- * M-regression of y on the columns of x (one row for each y), with an intercept unless `intercept` is false, by reweighted
- * least squares from the least-squares fit. Huber (1973; 1981, chapter 7); bisquare of Beaton and Tukey (1974); tuning
- * constants 1.345 and 4.685, 95 % of the precision of least squares on normal residuals (Holland and Welsch 1977).
- * At each step the scale is the median absolute residual, taken about zero, over 0.6744898. The bisquare may have several
- * solutions: this is the one reached from least squares. A wild x (leverage) is not guarded against: theil-sen.ts is.
+ * M-regression of y on the columns of x (one row for each y), with an intercept unless `intercept` is false, by
+ * reweighted least squares from the least-squares fit. Huber (1973; 1981, chapter 7); bisquare of Beaton and Tukey
+ * (1974); tuning constants 1.345 and 4.685, 95 % of the precision of least squares on normal residuals (Holland and
+ * Welsch 1977). At each step the scale is the median absolute residual, taken about zero, over 0.6744898. The
+ * bisquare may have several solutions: this is the one reached from least squares. A wild x (leverage) is not guarded
+ * against: theil-sen.ts is.
  *
- * Intervals: Student's t, n - columns degrees of freedom, on the standard errors of Huber (1981), section 7.6, eq. 6.5
- * ("H1" of statsmodels). When at least half the residuals are zero the scale is 0 and so are the errors: the fit is exact
- * there, and weights are 1 or 0.
+ * Intervals: Student's t, n - columns degrees of freedom, on the standard errors of Huber (1981), section 7.6, eq.
+ * 6.5 ("H1" of statsmodels). When at least half the residuals are zero the scale is 0 and so are the errors: the fit
+ * is exact there, and weights are 1 or 0.
  *
  * `not-enough` as `leastSquares`; also, counting observations that still have weight, when too few keep any.
  * Throws a RangeError for unequal lengths or a number that is not finite.

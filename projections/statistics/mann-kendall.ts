@@ -22,10 +22,10 @@ export type MannKendall = {
 }
 
 /**
- * Mann-Kendall test of y against x (times, hours; any spacing, any order). Mann (1945); Kendall (1970), chapters 4 and 5:
- * variance of S with ties in y and in x and both cross terms; z = (S - sign S) / √variance.
- * Exact when nothing is tied and there are at most 50 values; the normal approximation wants about 10 (Gilbert 1987,
- * section 16.4) and is what ties leave. Consecutive values must be independent: hourly readings of one warm-up are not.
+ * Mann-Kendall test of y against x (times, hours; any spacing, any order). Mann (1945); Kendall (1970), chapters 4
+ * and 5: variance of S with ties in y and in x and both cross terms; z = (S - sign S) / √variance. Exact when nothing
+ * is tied and there are at most 50 values; the normal approximation wants about 10 (Gilbert 1987, section 16.4) and
+ * is what ties leave. Consecutive values must be independent: hourly readings of one warm-up are not.
  *
  * `not-enough` counts observations: 4 are needed, 3 having no two-sided p below 0.33. Empty input gives n = 0.
  * Throws a RangeError for unequal lengths or a number that is not finite. Cost grows with n².

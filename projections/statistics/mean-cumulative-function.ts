@@ -16,17 +16,18 @@ export type MeanCumulativePoint = {
 }
 
 /**
- * Mean cumulative function: the mean number of repairs per unit up to each age at which one was made, units being watched
- * for different lengths of time. Nelson (1988; 2003, chapter 1); Meeker and Escobar (1998), section 16.2.
- * A unit watched up to an age still counts as at risk there; two repairs at one age count as two.
+ * Mean cumulative function: the mean number of repairs per unit up to each age at which one was made, units being
+ * watched for different lengths of time. Nelson (1988; 2003, chapter 1); Meeker and Escobar (1998), section 16.2. A
+ * unit watched up to an age still counts as at risk there; two repairs at one age count as two.
  *
- * Standard error by Lawless and Nadeau (1995), eq. 2.9: robust, units independent, no assumption about the repairs of one
- * unit. It differs from Nelson's (1995) unbiased variance and from the Poisson one. Interval on the log scale,
+ * Standard error by Lawless and Nadeau (1995), eq. 2.9: robust, units independent, no assumption about the repairs of
+ * one unit. It differs from Nelson's (1995) unbiased variance and from the Poisson one. Interval on the log scale,
  * value * exp(-+ z se / value) (Meeker and Escobar 1998, section 16.2.3), so that it stays above zero.
  *
- * `not-enough` counts units: two are needed, since one shows nothing of the scatter between units (power-law-repairs.ts
- * is for one). Also when two or more units had no repair at all, with n = 0 repairs of 1 needed. Empty input gives n = 0.
- * Throws a RangeError for a negative age, a repair after `end`, or a level outside 0..1.
+ * `not-enough` counts units: two are needed, since one shows nothing of the scatter between units
+ * (power-law-repairs.ts is for one). Also when two or more units had no repair at all, with n = 0 repairs of 1
+ * needed. Empty input gives n = 0. Throws a RangeError for a negative age, a repair after `end`, or a level outside
+ * 0..1.
  */
 export function meanCumulativeFunction(
   units: readonly RepairHistory[],

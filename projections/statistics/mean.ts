@@ -4,7 +4,8 @@ import { studentTQuantile } from './student-t.ts'
 /**
  * Mean with Student's interval (Student 1908), for values scattered evenly about it, and their standard deviation
  * (divisor n - 1), all in the unit of the values. One gross error spoils it: huber-location.ts does not mind.
- * `not-enough` counts values: two are needed. Empty input gives n = 0. Throws a RangeError for a value that is not finite.
+ * `not-enough` counts values: two are needed. Empty input gives n = 0. Throws a RangeError for a value that is not
+ * finite.
  */
 export function mean(
   values: readonly number[],

@@ -14,10 +14,10 @@ function tails(k: number, size: number, probability: number): { lower: number; u
 }
 
 /**
- * Chance of at most k failures before the `size`-th success (size above 0, fractions allowed: the gamma-Poisson mixture),
- * each trial succeeding with `probability`: I_probability(size, k + 1) (Abramowitz and Stegun 1964, 26.5.26).
- * Mean size (1 - probability) / probability, variance mean / probability. A k between whole numbers counts as the one
- * below; below zero the chance is 0. Throws a RangeError for other parameters.
+ * Chance of at most k failures before the `size`-th success (size above 0, fractions allowed: the gamma-Poisson
+ * mixture), each trial succeeding with `probability`: I_probability(size, k + 1) (Abramowitz and Stegun 1964,
+ * 26.5.26). Mean size (1 - probability) / probability, variance mean / probability. A k between whole numbers counts
+ * as the one below; below zero the chance is 0. Throws a RangeError for other parameters.
  */
 export function negativeBinomialCdf(k: number, size: number, probability: number): number {
   return tails(k, size, probability).lower
@@ -28,7 +28,9 @@ export function negativeBinomialUpperTail(k: number, size: number, probability: 
   return tails(k, size, probability).upper
 }
 
-/** The smallest whole k with `negativeBinomialCdf(k, ...) >= p`. p = 0 gives 0, p = 1 infinity (0 if success is sure). */
+/**
+ * The smallest whole k with `negativeBinomialCdf(k, ...) >= p`. p = 0 gives 0, p = 1 infinity (0 if success is sure).
+ */
 export function negativeBinomialQuantile(p: number, size: number, probability: number): number {
   requireProbability(p)
   if (tails(0, size, probability).upper === 0) return 0

@@ -59,9 +59,9 @@ const far = {
 }
 
 /**
- * The x that a normal variable stays at or below with chance p: Wichura (1988), algorithm AS 241 (PPND16), coefficients rounded to doubles, relative
- * error about 1e-16. p = 0 and 1 give minus and plus infinity, the distribution's true ends.
- * Throws a RangeError for p outside 0..1 or sd <= 0.
+ * The x that a normal variable stays at or below with chance p: Wichura (1988), algorithm AS 241 (PPND16),
+ * coefficients rounded to doubles, relative error about 1e-16. p = 0 and 1 give minus and plus infinity, the
+ * distribution's true ends. Throws a RangeError for p outside 0..1 or sd <= 0.
  */
 export function normalQuantile(p: number, mean = 0, sd = 1): number {
   requireProbability(p)

@@ -1,8 +1,11 @@
+const shortest = 1e-140
+
 /**
- * Least-squares solution of rows * x = right, by Householder's reflections (Golub and Van Loan 1996, section 5.3), which
- * keep twice the digits that the normal equations do. `inverseCross` is (rows' rows)^-1. A square system is solved as it
- * stands. `rank` tells how many columns are independent to within 1e-12 of their length; only when it equals the number of
- * columns is there a `solution`. Needs at least as many rows as columns, all rows equally long, one right side a row.
+ * Least-squares solution of rows * x = right, by Householder's reflections (Golub and Van Loan 1996, section 5.3),
+ * which keep twice the digits that the normal equations do. `inverseCross` is (rows' rows)^-1. A square system is
+ * solved as it stands. `rank` tells how many columns are independent to within 1e-12 of their length; only when it
+ * equals the number of columns is there a `solution`; one shorter than 1e-140 counts as nothing but zeros, since
+ * squares would vanish. Needs at least as many rows as columns, all rows equally long, one right side a row.
  */
 export function orthogonalSolve(
   rows: readonly (readonly number[])[],
@@ -28,7 +31,7 @@ export function orthogonalSolve(
     }
     const whole = lengthFrom(0)
     const below = lengthFrom(j)
-    if (!(below > 1e-12 * whole)) continue
+    if (!(below > Math.max(shortest, 1e-12 * whole))) continue
     rank++
     if (rank <= j) continue
     const diagonal = a[j]![j]! > 0 ? -below : below

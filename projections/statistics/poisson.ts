@@ -14,8 +14,9 @@ function tails(k: number, mean: number): { lower: number; upper: number } {
 }
 
 /**
- * Chance of at most k events when `mean` (0 or more) are expected: Q(k + 1, mean) (Abramowitz and Stegun 1964, 26.4.21).
- * A k between whole numbers counts as the one below; below zero the chance is 0. Throws a RangeError for other means.
+ * Chance of at most k events when `mean` (0 or more) are expected: Q(k + 1, mean) (Abramowitz and Stegun 1964,
+ * 26.4.21). A k between whole numbers counts as the one below; below zero the chance is 0. Throws a RangeError for
+ * other means.
  */
 export function poissonCdf(k: number, mean: number): number {
   return tails(k, mean).lower

@@ -3,9 +3,9 @@ import { normalQuantile } from './normal.ts'
 import { repairTimes } from './repair-times.ts'
 
 /**
- * A fitted power law of repairs: `value`, `low`, `high` are the mean time between repairs at the end of the observation.
- * Expected repairs by age t are `rate * t^shape`; a shape below 1 means that repairs come ever less often, above 1 ever
- * more. `maximumLikelihood` holds the estimates before the correction for bias.
+ * A fitted power law of repairs: `value`, `low`, `high` are the mean time between repairs at the end of the
+ * observation. Expected repairs by age t are `rate * t^shape`; a shape below 1 means that repairs come ever less
+ * often, above 1 ever more. `maximumLikelihood` holds the estimates before the correction for bias.
  */
 export type PowerLawRepairs = Estimate & {
   shape: number

@@ -4,10 +4,10 @@ import { ascending } from './sample-quantile.ts'
 const smallSample = [0.399356, 0.99365, 0.51321, 0.84401, 0.6122, 0.85877, 0.66993, 0.87344, 0.72014, 0.88906, 0.75743]
 
 /**
- * Qn scale of Rousseeuw and Croux (1993): the lower quartile or so of the gaps between all pairs, scaled to the standard
- * deviation of normal values, in the unit of the values. It needs no middle, so skewed values do not mislead it.
- * Constant 2.21914 and corrections for small n as in R's robustbase 0.95-0 (the paper has 2.2219).
- * Cost and memory grow with n². A description: throws a RangeError for fewer than two values or one that is not finite.
+ * Qn scale of Rousseeuw and Croux (1993): the lower quartile or so of the gaps between all pairs, scaled to the
+ * standard deviation of normal values, in the unit of the values. It needs no middle, so skewed values do not mislead
+ * it. Constant 2.21914 and corrections for small n as in R's robustbase 0.95-0 (the paper has 2.2219). Cost and
+ * memory grow with n². A description: throws a RangeError for fewer than two values or one that is not finite.
  */
 export function qnScale(values: readonly number[]): number {
   const sorted = ascending(values)

@@ -1,8 +1,8 @@
 /**
- * Chance that the Mann-Whitney count (pairs in which a value of the first group exceeds one of the second) of two untied
- * groups of m and n from one distribution is at most `count`. Exact, by counting the choices of m ranks with each sum
- * (Mann and Whitney 1947; Hollander and Wolfe 1999, section 4.1). m and n whole, 0 or more; cost grows as (m n)² / m.
- * Throws a RangeError for other m or n.
+ * Chance that the Mann-Whitney count (pairs in which a value of the first group exceeds one of the second) of two
+ * untied groups of m and n from one distribution is at most `count`. Exact, by counting the choices of m ranks with
+ * each sum (Mann and Whitney 1947; Hollander and Wolfe 1999, section 4.1). m and n whole, 0 or more; cost grows as (m
+ * n)² / m. Throws a RangeError for other m or n.
  */
 export function rankSumTail(m: number, n: number, count: number): number {
   const chances = rankSumChances(m, n)

@@ -16,10 +16,10 @@ export type RankSum = {
 }
 
 /**
- * Wilcoxon's rank-sum (Mann-Whitney) test. Wilcoxon (1945); Mann and Whitney (1947); Hollander and Wolfe (1999), section
- * 4.1. Exact when no value occurs twice and both groups have at most 30; else the normal approximation.
- * `not-enough` counts the values of the smaller group: 3 are needed. When all values are equal there is no shift: p = 1.
- * Empty input gives n = 0. Throws a RangeError for a value that is not finite.
+ * Wilcoxon's rank-sum (Mann-Whitney) test. Wilcoxon (1945); Mann and Whitney (1947); Hollander and Wolfe (1999),
+ * section 4.1. Exact when no value occurs twice and both groups have at most 30; else the normal approximation.
+ * `not-enough` counts the values of the smaller group: 3 are needed. When all values are equal there is no shift: p =
+ * 1. Empty input gives n = 0. Throws a RangeError for a value that is not finite.
  */
 export function rankSum(a: readonly number[], b: readonly number[]): RankSum | NotEnough {
   requireFinite(a, 'values of the first group')

@@ -16,10 +16,10 @@ export type ReverseArrangements = {
 }
 
 /**
- * Reverse arrangement test on the gaps between the repairs of one unit, the first gap being the age at the first repair.
- * A reversal is a pair in which the earlier gap is strictly shorter than the later. NIST/SEMATECH e-Handbook, section
- * 8.2.3.4; the chances are exact, those of Kendall's statistic (Mann 1945; Kendall 1970, chapter 5), each taking equal
- * gaps as if they spoke against it.
+ * Reverse arrangement test on the gaps between the repairs of one unit, the first gap being the age at the first
+ * repair. A reversal is a pair in which the earlier gap is strictly shorter than the later. NIST/SEMATECH e-Handbook,
+ * section 8.2.3.4; the chances are exact, those of Kendall's statistic (Mann 1945; Kendall 1970, chapter 5), each
+ * taking equal gaps as if they spoke against it.
  *
  * `not-enough` counts repairs: 4 are needed, since 3 gaps give no p-value below 0.16. Empty input gives n = 0.
  * Throws a RangeError for a repair that is not above zero, or not finite.

@@ -1,11 +1,11 @@
 import { requireFinite, requireProbability } from './estimate.ts'
 
 /**
- * Quantile of the numbers in hand, by linear interpolation between order statistics; p = 0 and 1 give the smallest and
- * the largest. `definition` 7 (Gumbel's, the default of R and numpy; the one used here throughout) puts the k-th of n at
- * (k - 1) / (n - 1), 6 (Weibull's) at k / (n + 1). Hyndman and Fan (1996), definitions 6 and 7.
- * A description, not an estimate: throws a RangeError when there are no values, when one is not finite, or for p outside
- * 0..1.
+ * Quantile of the numbers in hand, by linear interpolation between order statistics; p = 0 and 1 give the smallest
+ * and the largest. `definition` 7 (Gumbel's, the default of R and numpy; the one used here throughout) puts the k-th
+ * of n at (k - 1) / (n - 1), 6 (Weibull's) at k / (n + 1). Hyndman and Fan (1996), definitions 6 and 7. A
+ * description, not an estimate: throws a RangeError when there are no values, when one is not finite, or for p
+ * outside 0..1.
  */
 export function sampleQuantile(values: readonly number[], p: number, definition: 6 | 7 = 7): number {
   requireProbability(p)

@@ -1,5 +1,5 @@
-import { type NotEnough, notEnough, requireFinite, requireSameLength } from './estimate.ts'
-import { median } from './sample-quantile.ts'
+import { largestMeasurable, type NotEnough, notEnough, requireFinite, requireSameLength } from './estimate.ts'
+import { medianOfSorted } from './sample-quantile.ts'
 
 /**
  * Siegel's repeated median: for each observation the median slope to all others with a different x, and of these the
@@ -16,10 +16,15 @@ export function siegelSlope(
   requireFinite(x, 'values of x')
   requireFinite(y, 'values of y')
   const different = new Set(x).size
-  if (different < 2) return notEnough(different, 2)
-  const each = x.map((from, i) => {
-    const slopes = x.flatMap((to, j) => (to === from ? [] : [(y[j]! - y[i]!) / (to - from)]))
-    return median(slopes)
+  const each = x.flatMap((from, i) => {
+    const slopes = Float64Array.from(x, (to, j) => (y[j]! - y[i]!) / (to - from))
+      .filter(isSlope)
+      .sort()
+    return slopes.length > 0 ? [medianOfSorted(slopes)] : []
   })
-  return { kind: 'estimate', value: median(each), n: x.length }
+  if (different < 2 || each.length === 0) return notEnough(Math.min(1, different), 2)
+  return { kind: 'estimate', value: medianOfSorted(Float64Array.from(each).sort()), n: x.length }
 }
+
+/** False where the two x are equal, or too near each other for a slope. */
+const isSlope = (slope: number): boolean => Math.abs(slope) <= largestMeasurable

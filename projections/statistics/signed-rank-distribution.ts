@@ -10,7 +10,9 @@ export function signedRankTail(n: number, sum: number): number {
   return chances.subarray(0, Math.floor(sum) + 1).reduce((total, chance) => total + chance, 0)
 }
 
-/** The largest sum of n signed ranks whose chance of that or less does not exceed `tail` (0..1); -1 if there is none. */
+/**
+ * The largest sum of n signed ranks whose chance of that or less does not exceed `tail` (0..1); -1 if there is none.
+ */
 export function signedRankCut(n: number, tail: number): number {
   const chances = signedRankChances(n)
   let cut = -1

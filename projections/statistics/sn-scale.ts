@@ -4,10 +4,10 @@ import { ascending } from './sample-quantile.ts'
 const smallSample = [0.743, 1.851, 0.954, 1.351, 0.993, 1.198, 1.005, 1.131]
 
 /**
- * Sn scale of Rousseeuw and Croux (1993): the low median, over the values, of the high median of each one's distances to
- * all, scaled by 1.1926 to the standard deviation of normal values, in the unit of the values.
- * Corrections for small n as in R's robustbase 0.95-0. Cost grows with n² log n.
- * A description: throws a RangeError for fewer than two values or one that is not finite.
+ * Sn scale of Rousseeuw and Croux (1993): the low median, over the values, of the high median of each one's distances
+ * to all, scaled by 1.1926 to the standard deviation of normal values, in the unit of the values. Corrections for
+ * small n as in R's robustbase 0.95-0. Cost grows with n² log n. A description: throws a RangeError for fewer than
+ * two values or one that is not finite.
  */
 export function snScale(values: readonly number[]): number {
   const sorted = ascending(values)

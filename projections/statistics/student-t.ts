@@ -32,11 +32,11 @@ export function studentTCdf(t: number, degreesOfFreedom: number): number {
 }
 
 /**
- * The t that Student's t stays at or below with chance p; p = 0 and 1 give minus and plus infinity.
- * Newton's method on the logarithm of the tail (or, in the inner half, of the share within ±t) as a function of ln t,
- * where both are concave because the density of ln |T| is log-concave; between bounds: t is at least the normal
- * quantile, and at most what the power law of the tail gives (with a little room for rounding). Throws a RangeError for p outside 0..1 or degrees of
- * freedom that are not finite and above 0.
+ * The t that Student's t stays at or below with chance p; p = 0 and 1 give minus and plus infinity. Newton's method
+ * on the logarithm of the tail (or, in the inner half, of the share within ±t) as a function of ln t, where both are
+ * concave because the density of ln |T| is log-concave; between bounds: t is at least the normal quantile, and at
+ * most what the power law of the tail gives (with a little room for rounding). Throws a RangeError for p outside 0..1
+ * or degrees of freedom that are not finite and above 0.
  */
 export function studentTQuantile(p: number, degreesOfFreedom: number): number {
   requireProbability(p)

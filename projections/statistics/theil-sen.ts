@@ -1,6 +1,7 @@
 import {
   defaultLevel,
   type Estimate,
+  largestMeasurable,
   type NotEnough,
   notEnough,
   requireFinite,
@@ -11,18 +12,19 @@ import { normalQuantile } from './normal.ts'
 import { median, medianOfSorted } from './sample-quantile.ts'
 
 /**
- * A robust slope, in units of y over units of x, and two intercepts for it: through the medians of x and y, and (`joint`)
- * the median of y - slope x. `pairs` pairs had different x.
+ * A robust slope, in units of y over units of x, and two intercepts for it: through the medians of x and y, and
+ * (`joint`) the median of y - slope x. `pairs` pairs had x different enough for a slope.
  */
 export type TheilSen = Estimate & { intercept: number; jointIntercept: number; pairs: number }
 
 /**
- * Theil-Sen slope of y against x: the median of the slopes of all pairs with different x. Theil (1950); Sen (1968), whose
- * interval this is: order statistics of the slopes at (N -+ z σ) / 2, σ² the variance of Kendall's S with ties in x and
- * y. Ranks rounded half to even, as scipy's theilslopes does; others interpolate. 29 % of the observations may be wild.
+ * Theil-Sen slope of y against x: the median of the slopes of all pairs with different x. Theil (1950); Sen (1968),
+ * whose interval this is: order statistics of the slopes at (N -+ z σ) / 2, σ² the variance of Kendall's S with ties
+ * in x and y. Ranks rounded half to even, as scipy's theilslopes does; others interpolate. 29 % of the observations
+ * may be wild.
  *
- * `not-enough` counts observations: at 0.95 at least 5 are needed for both ends to lie within the slopes; it is also the
- * answer, with needed = n + 1, when ties leave the ends outside. Empty input, or one single x, gives it too.
+ * `not-enough` counts observations: at 0.95 at least 5 are needed for both ends to lie within the slopes; it is also
+ * the answer, with needed = n + 1, when ties leave the ends outside. Empty input, or one single x, gives it too.
  * Throws a RangeError for unequal lengths, a number not finite or a level outside 0..1. Cost and memory grow with n².
  */
 export function theilSen(
@@ -41,7 +43,11 @@ export function theilSen(
   if (n < needed) return notEnough(n, needed)
   const found: number[] = []
   for (let i = 1; i < n; i++) {
-    for (let j = 0; j < i; j++) if (x[i] !== x[j]) found.push((y[i]! - y[j]!) / (x[i]! - x[j]!))
+    for (let j = 0; j < i; j++) {
+      const slope = (y[i]! - y[j]!) / (x[i]! - x[j]!)
+      // Adding 0 makes one of the two zeros, so that the order of the pairs leaves no trace.
+      if (Math.abs(slope) <= largestMeasurable) found.push(slope + 0)
+    }
   }
   const slopes = Float64Array.from(found).sort()
   const sigma = Math.sqrt((n * (n - 1) * (2 * n + 5) - tied(x) - tied(y)) / 18)
@@ -56,7 +62,7 @@ export function theilSen(
     level,
     n,
     intercept: median(y) - slope * median(x),
-    jointIntercept: median(y.map((value, i) => value - slope * x[i]!)),
+    jointIntercept: medianOfSorted(Float64Array.from(x, (value, i) => y[i]! - slope * value).sort()),
     pairs: slopes.length,
   }
 }

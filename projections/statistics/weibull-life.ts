@@ -11,7 +11,9 @@ import {
   weibullLikelihood,
 } from './weibull-likelihood.ts'
 
-/** How intervals are made: from the drop of the likelihood, or from its curvature at the top (Wald's, on the log scale). */
+/**
+ * How intervals are made: from the drop of the likelihood, or from its curvature at the top (Wald's, on the log scale).
+ */
 export type WeibullInterval = 'likelihood' | 'wald'
 
 /**
@@ -32,26 +34,26 @@ export type WeibullLife = Estimate & {
 }
 
 /**
- * The fewest failures that a fit is made from. Measured on simulated sets, half or none of the units still running: with
- * 5 failures the 95 % likelihood intervals of shape and median life hold the truth in 88 to 91 of 100 (Wald's in 78 to
- * 86); with 3 in 82 to 87 (67 to 77), which no longer deserves the name of an interval.
+ * The fewest failures that a fit is made from. Measured on simulated sets, half or none of the units still running:
+ * with 5 failures the 95 % likelihood intervals of shape and median life hold the truth in 88 to 91 of 100 (Wald's in
+ * 78 to 86); with 3 in 82 to 87 (67 to 77), which no longer deserves the name of an interval.
  */
 export const fewestFailures = 5
 
 /**
  * Weibull life by maximum likelihood from finished, unfinished (right-censored) and inspected (left- or
- * interval-censored) lives, all ages in one unit. Nelson (1982), chapters 8 and 9; Meeker and Escobar (1998), chapter 8.
- * Newton's method on (shape, shape * ln scale), in which the log-likelihood is concave (Burridge 1981).
+ * interval-censored) lives, all ages in one unit. Nelson (1982), chapters 8 and 9; Meeker and Escobar (1998), chapter
+ * 8. Newton's method on (shape, shape * ln scale), in which the log-likelihood is concave (Burridge 1981).
  *
  * Intervals: by default all values at which the profile likelihood has dropped by no more than half the chi-square
- * quantile with one degree of freedom (Meeker and Escobar 1998, section 8.3), since with few failures it keeps its level
- * better (see `fewestFailures`); or Wald's on the log scale from the observed information (section 8.4),
- * shape * exp(-+ z se). With few failures the shape itself comes out too high on average: 1.5 times with five.
+ * quantile with one degree of freedom (Meeker and Escobar 1998, section 8.3), since with few failures it keeps its
+ * level better (see `fewestFailures`); or Wald's on the log scale from the observed information (section 8.4), shape
+ * * exp(-+ z se). With few failures the shape itself comes out too high on average: 1.5 times with five.
  *
  * `not-enough` counts failures; empty input gives it with n = 0. It is also the answer, with needed = n + 1, when no
- * Weibull fits best, or its interval has no end (all failures at one age that no other unit outlived; inspections that
- * say too little): one more, at another age, would do. Throws a RangeError for observations that `lifeCell` refuses or a
- * level outside 0..1.
+ * Weibull fits best, or its interval has no end (all failures at one age that no other unit outlived; inspections
+ * that say too little): one more, at another age, would do. Throws a RangeError for observations that `lifeCell`
+ * refuses or a level outside 0..1.
  */
 export function weibullLife(
   observations: readonly LifeObservation[],
@@ -92,10 +94,10 @@ export function weibullLife(
 }
 
 /**
- * The age by which a share p (strictly between 0 and 1) of units will have failed under a fitted Weibull life, in the unit
- * of the ages, with an interval of the same make as the fit's. The standard error is on the time scale, by the delta
- * method (Meeker and Escobar 1998, section 8.4.3). `not-enough`, counting failures, where the interval has no end.
- * Throws a RangeError for any other p.
+ * The age by which a share p (strictly between 0 and 1) of units will have failed under a fitted Weibull life, in the
+ * unit of the ages, with an interval of the same make as the fit's. The standard error is on the time scale, by the
+ * delta method (Meeker and Escobar 1998, section 8.4.3). `not-enough`, counting failures, where the interval has no
+ * end. Throws a RangeError for any other p.
  */
 export function weibullLifeQuantile(life: WeibullLife, p: number): (Estimate & { standardError: number }) | NotEnough {
   requireLevel(p)
@@ -205,7 +207,7 @@ function profileOfShape(fit: Fit, level: number): Interval | undefined {
       const move = Math.max(-2, Math.min(2, -terms.l / terms.ll))
       location += move
       terms = weibullLikelihood(fit.cells, fit.centre, shape, location)
-      if (Math.abs(move) < 1e-10 * (1 + Math.abs(location))) break
+      if (!(Math.abs(move) >= 1e-10 * (1 + Math.abs(location)))) break
     }
     return { value: terms.value, slope: terms.s * shape }
   }
@@ -221,16 +223,16 @@ function bestOnLine(fit: Fit, u: number, w: number): { shape: number; terms: Lik
     const first = (terms.s + u * terms.l) * shape
     const second = (terms.ss + 2 * u * terms.sl + u * u * terms.ll) * shape * shape + first
     let move = Math.max(-1, Math.min(1, second < 0 ? -first / second : Math.sign(first)))
-    for (; ; move /= 2) {
+    for (let halving = 0; halving < 40; halving++, move /= 2) {
       const tried = Math.exp(logShape + move)
       const next = weibullLikelihood(fit.cells, fit.centre, tried, tried * u - w)
-      if (next.value >= terms.value - 1e-13 * Math.abs(terms.value) || Math.abs(move) < 1e-12) {
+      if (next.value >= terms.value - 1e-13 * Math.abs(terms.value) || halving === 39) {
         logShape += move
         terms = next
         break
       }
     }
-    if (Math.abs(move) < 1e-10) break
+    if (!(Math.abs(move) >= 1e-10)) break
   }
   return { shape: Math.exp(logShape), terms }
 }
@@ -249,9 +251,9 @@ function profileInterval(
       const { value, slope } = profile(at + sign * distance)
       return { value: top - value - allowed, slope: -sign * slope }
     }
-    for (let reach = 2 * error; reach < 700; reach *= 2) {
+    for (let reach = Math.max(2 * error, 1e-3); reach < 700; reach *= 2) {
       const reached = drop(reach).value
-      if (!Number.isFinite(reached) && Number.isNaN(reached)) return undefined
+      if (Number.isNaN(reached)) return undefined
       if (reached > 0) return at + sign * risingRoot(drop, 0, reach, reach)
     }
     return undefined

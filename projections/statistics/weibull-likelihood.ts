@@ -1,13 +1,15 @@
 /**
- * What is known of one unit's life (or of `count` units alike, 1 if left out). Either its age when it failed, or its age
- * now if it still runs; or, when its state is only known from inspections, that it failed after one age (0: it was never
- * seen running) and before another.
+ * What is known of one unit's life (or of `count` units alike, 1 if left out). Either its age when it failed, or its
+ * age now if it still runs; or, when its state is only known from inspections, that it failed after one age (0: it
+ * was never seen running) and before another.
  */
 export type LifeObservation = ({ time: number; failed: boolean } | { after: number; before: number }) & {
   count?: number
 }
 
-/** One observation as the likelihood takes it: the life lies between two ages (infinity: still running), or is exact. */
+/**
+ * One observation as the likelihood takes it: the life lies between two ages (infinity: still running), or is exact.
+ */
 export type LifeCell = { from: number; to: number; exact: boolean; count: number }
 
 /**

@@ -8,9 +8,9 @@ const cumulativeHazard = (x: number, shape: number, scale: number): number => {
 }
 
 /**
- * Chance that a Weibull variable is at or below x: `1 - exp(-(x / scale)^shape)` (Weibull 1951; Meeker and Escobar 1998,
- * section 4.8), by expm1 so that small chances keep their digits. 0 for x <= 0; x in the unit of `scale`, which is the
- * life by which 63.2 % have failed. Throws a RangeError unless shape and scale are finite and above 0.
+ * Chance that a Weibull variable is at or below x: `1 - exp(-(x / scale)^shape)` (Weibull 1951; Meeker and Escobar
+ * 1998, section 4.8), by expm1 so that small chances keep their digits. 0 for x <= 0; x in the unit of `scale`, which
+ * is the life by which 63.2 % have failed. Throws a RangeError unless shape and scale are finite and above 0.
  */
 export function weibullCdf(x: number, shape: number, scale: number): number {
   return -Math.expm1(-cumulativeHazard(x, shape, scale))

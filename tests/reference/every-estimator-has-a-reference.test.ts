@@ -2,8 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 
 // The rule: each file of projections/statistics/ is imported, by name and for its values, by a test file of
-// tests/reference/ that reads a data set of tests/reference/data/. estimate.ts is let off: it holds the shape of results
-// and the refusal of bad input, and calculates nothing.
+// tests/reference/ that reads a data set of tests/reference/data/. estimate.ts is let off: it holds the shape of
+// results and the refusal of bad input, and calculates nothing.
 const calculatesNothing = ['estimate.ts']
 
 const folder = (path: string) => new URL(path, import.meta.url)

@@ -121,7 +121,8 @@ describe('what the distributions are made of', () => {
   })
 
   it('the error of Stirling’s formula is as tabulated', () => {
-    // Loader (2000), "Fast and accurate computation of binomial probabilities", table of n! against Stirling, from memory.
+    // Loader (2000), "Fast and accurate computation of binomial probabilities", table of n! against Stirling, from
+    // memory.
     expectClose(stirlingError(1), 0.08106146679532726, { rel: 1e-13 })
     expectClose(stirlingError(15), 0.005554733551962801, { rel: 1e-13 })
   })

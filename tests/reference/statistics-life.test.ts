@@ -28,8 +28,8 @@ type SurvivalExpected = {
   median: number | null
 }
 
-// life-km-*.json: R survival 3.5-3, survfit(Surv(time, status) ~ 1); genfan and imotor data of that package (Nelson 1982;
-// Meeker and Escobar 1998), and the data of NIST/SEMATECH e-Handbook 8.4.1.3.
+// life-km-*.json: R survival 3.5-3, survfit(Surv(time, status) ~ 1); genfan and imotor data of that package (Nelson
+// 1982; Meeker and Escobar 1998), and the data of NIST/SEMATECH e-Handbook 8.4.1.3.
 describe.each(['genfan', 'motor190', 'nist'])('Kaplan-Meier on %s is as R survival gives it', (name) => {
   const { inputs, expected } = readReference<Lives, SurvivalExpected>(`life-km-${name}`)
   const curveWith = (interval: SurvivalInterval) => enough(kaplanMeier(livesOf(inputs), { interval }))
@@ -88,7 +88,8 @@ describe('the median life read off the curve', () => {
 })
 
 it('the plain interval is that of Greenwood’s formula', () => {
-  // Kaplan and Meier (1958), eq. 2f and 3a; 10 units, 2 fail at 408: 0.8 -+ 1.96 √(0.8 * 0.2 / 10), as no unit left before.
+  // Kaplan and Meier (1958), eq. 2f and 3a; 10 units, 2 fail at 408: 0.8 -+ 1.96 √(0.8 * 0.2 / 10), as no unit left
+  // before.
   const { inputs } = readReference<Lives, SurvivalExpected>('life-km-motor190')
   const first = enough(kaplanMeier(livesOf(inputs), { interval: 'plain' })).points[0]!
   expectClose(first.low!, 0.8 - 1.959963984540054 * Math.sqrt(0.016), { rel: 1e-12 })

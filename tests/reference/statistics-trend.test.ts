@@ -27,7 +27,8 @@ type Expected = {
   olsSlopeSE: number
 }
 
-// trend-*.json: data sets of R; R 4.2.2 cor.test(method = "kendall"), scipy 1.10.1 theilslopes, siegelslopes, linregress.
+// trend-*.json: data sets of R; R 4.2.2 cor.test(method = "kendall"), scipy 1.10.1 theilslopes, siegelslopes,
+// linregress.
 const sets = ['cars', 'lh', 'nhtemp', 'nile', 'ozone', 'turbine']
 
 describe.each(sets)('the trend of %s is as R and scipy give it', (name) => {
