@@ -498,8 +498,10 @@ export function questionReading(
   const shown = (value: number) => shownCount(value, counts)
   const until = about.day ? at + longestDay : at
   const points = curve.points.filter((point) => point.fitting === index && point.root !== about.amends)
-  const before = points.findLast((point) => point.at <= at)
-  const after = points.find((point) => point.at > until)
+  // Of a day alone: behind what that day showed and is not above it.
+  const behind = points.findLastIndex((point) => point.at <= at || (point.at <= until && point.reading <= reading))
+  const before = points[behind]
+  const after = points[behind + 1]
   const turned = (low: number, high: number) =>
     rules.rollsOverAt !== null && high - low > rules.rollsOverAt / 2 ? rules.rollsOverAt : 0
   if (before) {
