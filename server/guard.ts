@@ -43,7 +43,6 @@ export const headers: MiddlewareHandler = secureHeaders({
   strictTransportSecurity: false,
   permissionsPolicy: {
     accelerometer: [],
-    bluetooth: [],
     camera: [],
     displayCapture: [],
     geolocation: [],

@@ -171,7 +171,7 @@ const Used = ({ limit, view }: { limit: Limit; view: View }) => {
     limit.days && inDays(limit)
       ? [limit.days.used, limit.days.whole, 'days']
       : [limit.used, limit.every, words[limit.kind]]
-  const decimals = limit.kind === 'months' && !inDays(limit) && limit.every <= 6 ? 1 : 0
+  const decimals = limit.kind === 'months' && !inDays(limit) && (limit.every <= 6 || limit.share > 0.9) ? 1 : 0
   return (
     <>
       <Figure
