@@ -1,0 +1,532 @@
+import type { Data } from '../events/index.ts'
+
+/**
+ * Halvire, an invented aluminium cutter: what is aboard when her book is begun. No such boat, brand or person exists; part numbers are
+ * sizes and materials, as one writes them down at the counter of any chandler.
+ */
+
+/** Name of the sample boat. */
+export const boatName = 'Halvire'
+
+/** The day from which her owner knows her; whatever has no date of its own is dated by it. */
+export const boughtOn = '2021-05-08'
+
+/** What the meters showed when the book was begun, 6 April 2024. */
+export const atBeginning = { engineHours: 1064.7, miles: 6214, bilgeCount: 946 } as const
+
+/** Equipment as fitted, with the day on which it was. */
+export interface Fitted {
+  readonly on: string
+  readonly data: Data<'equipment-fitted'>
+}
+
+const mm = (value: number) => ({ value, unit: 'mm' as const })
+const litres = (value: number) => ({ value, unit: 'L' as const })
+const volts = (value: number) => ({ value, unit: 'V' as const })
+
+const aboard = (data: Data<'equipment-fitted'>, on: string = boughtOn): Fitted => ({ on, data })
+
+/** Everything aboard on the day on which the book is begun, in the order in which one walks through her. */
+export const equipment: readonly Fitted[] = [
+  aboard({
+    equipment: 'boat',
+    name: boatName,
+    kind: 'boat',
+    material: 'aluminium 5083, bare above the waterline, epoxy and copper-free antifouling below',
+    systemVolts: volts(12),
+    note: 'Cutter, 12.4 m, 9.5 t, draws 1.9 m. Never copper paint, never a bronze fitting straight on the plate.',
+  }),
+  aboard({
+    equipment: 'engine',
+    name: 'Main engine',
+    kind: 'engine',
+    place: 'under the companionway',
+    made: 'four-cylinder diesel, heat-exchanger cooled',
+    power: { value: 40, unit: 'kW' },
+    ratedSpeed: { value: 3000, unit: '/min' },
+    dipstickRange: litres(1.5),
+    volume: litres(6.5),
+    partNumbers: 'oil 15W-40, oil filter 3/4-16 UNF spin-on',
+  }),
+  aboard({
+    equipment: 'gearbox',
+    name: 'Gearbox',
+    kind: 'gearbox',
+    partOf: 'engine',
+    made: 'mechanical, 2.6 : 1',
+    dipstickRange: litres(0.2),
+    volume: litres(0.9),
+  }),
+  aboard({
+    equipment: 'stern-gear',
+    name: 'Shaft, seal and stern tube',
+    kind: 'stern gear',
+    drivenBy: 'engine',
+    place: 'aft of the gearbox, under the quarter berth',
+    partNumbers: 'lip seal for 30 mm shaft',
+    note: 'Insulated flange at the coupling.',
+  }),
+  aboard({
+    equipment: 'propeller',
+    name: 'Propeller, three blades, folding',
+    kind: 'propeller',
+    drivenBy: 'engine',
+    material: 'nickel aluminium bronze, insulated from the shaft',
+  }),
+  aboard(
+    {
+      equipment: 'house-alternator',
+      name: 'House alternator',
+      kind: 'alternator',
+      partOf: 'engine',
+      drivenBy: 'engine',
+      place: 'port side, high',
+      systemVolts: volts(12),
+      ratedAmps: { value: 120, unit: 'A' },
+      pulleyDiameter: mm(68),
+      speedRatio: 2.2,
+      charges: 'house-bank',
+      ampsReadAt: 'alternator',
+      note: 'External regulator, set for AGM. Insulated return.',
+    },
+    '2022-04-22',
+  ),
+  aboard({
+    equipment: 'start-alternator',
+    name: 'Starting alternator',
+    kind: 'alternator',
+    partOf: 'engine',
+    drivenBy: 'engine',
+    place: 'starboard side, low',
+    systemVolts: volts(12),
+    ratedAmps: { value: 50, unit: 'A' },
+    pulleyDiameter: mm(72),
+    speedRatio: 1.8,
+    charges: 'start-bank',
+    ampsReadAt: 'nowhere',
+  }),
+  aboard(
+    {
+      equipment: 'house-belt',
+      name: 'House alternator belt',
+      kind: 'belt',
+      partOf: 'engine',
+      drivenBy: 'engine',
+      drives: 'house-alternator',
+      pulleyDiameter: mm(68),
+      drivingPulleyDiameter: mm(150),
+      speedRatio: 2.2,
+      beltKind: 'cogged V-belt',
+      beltCount: 1,
+      automaticTensioner: false,
+      wrap: { value: 166, unit: 'deg' },
+      longestSpan: mm(337),
+      slipTorqueAsSet: { value: 22, unit: 'N.m' },
+      deflectionAsSet: mm(5),
+      deflectionForceAsSet: { value: 22, unit: 'N' },
+      partNumbers: 'V-belt 10 x 1025, cogged',
+    },
+    '2022-04-22',
+  ),
+  aboard({
+    equipment: 'engine-belt',
+    name: "Engine's own belt",
+    kind: 'belt',
+    partOf: 'engine',
+    drivenBy: 'engine',
+    drives: 'coolant-pump',
+    pulleyDiameter: mm(72),
+    drivingPulleyDiameter: mm(130),
+    speedRatio: 1.8,
+    beltKind: 'classical V-belt',
+    beltCount: 1,
+    automaticTensioner: false,
+    wrap: { value: 118, unit: 'deg' },
+    longestSpan: mm(290),
+    slipTorqueAsSet: { value: 14, unit: 'N.m' },
+    partNumbers: 'V-belt 13 x 1100',
+    note: 'Drives the coolant pump and the starting alternator.',
+  }),
+  aboard({
+    equipment: 'coolant-pump',
+    name: 'Coolant pump',
+    kind: 'coolant pump',
+    partOf: 'engine',
+    drivenBy: 'engine',
+  }),
+  aboard({
+    equipment: 'thermostat',
+    name: 'Thermostat',
+    kind: 'thermostat',
+    partOf: 'engine',
+    partNumbers: 'opens 76, full 90 Cel',
+  }),
+  aboard({
+    equipment: 'raw-water-pump',
+    name: 'Raw-water pump',
+    kind: 'raw-water pump',
+    partOf: 'engine',
+    drivenBy: 'engine',
+    place: 'gear-driven, port side, low',
+    partNumbers: 'impeller 57 x 49, 16 mm shaft, cover gasket',
+  }),
+  aboard({
+    equipment: 'strainer',
+    name: 'Raw-water strainer',
+    kind: 'strainer',
+    drivenBy: 'engine',
+    place: 'port of the engine, at the waterline',
+    partNumbers: 'lid 118 mm with O-ring',
+  }),
+  aboard({
+    equipment: 'heat-exchanger',
+    name: 'Heat exchanger',
+    kind: 'other',
+    partOf: 'engine',
+    drivenBy: 'engine',
+    partNumbers: 'end seals 92 mm',
+  }),
+  aboard({
+    equipment: 'engine-anode',
+    name: 'Engine anode',
+    kind: 'anode',
+    partOf: 'engine',
+    drivenBy: 'engine',
+    material: 'zinc',
+    partNumbers: 'pencil anode 10 x 50 on 3/8 in plug',
+  }),
+  aboard({
+    equipment: 'exhaust-elbow',
+    name: 'Exhaust mixing elbow',
+    kind: 'other',
+    partOf: 'engine',
+    drivenBy: 'engine',
+  }),
+  aboard(
+    {
+      equipment: 'exhaust-hose',
+      name: 'Exhaust hose and waterlock',
+      kind: 'hose',
+      drivenBy: 'engine',
+      partNumbers: 'wet exhaust hose 60 mm, 4.2 m',
+    },
+    '2019-04-15',
+  ),
+  aboard(
+    {
+      equipment: 'calorifier-hose',
+      name: 'Calorifier hoses',
+      kind: 'hose',
+      partOf: 'engine',
+      drivenBy: 'engine',
+      place: 'engine to calorifier, under the sole',
+      partNumbers: 'coolant hose 16 mm, 2 x 3.1 m',
+    },
+    '2015-05-01',
+  ),
+  aboard({
+    equipment: 'starter',
+    name: 'Starter motor',
+    kind: 'starter motor',
+    partOf: 'engine',
+    drivenBy: 'engine',
+    systemVolts: volts(12),
+  }),
+  aboard({
+    equipment: 'fuel-separator',
+    name: 'Fuel separator',
+    kind: 'fuel filter',
+    drivenBy: 'engine',
+    place: 'aft bulkhead of the engine space, starboard',
+    partNumbers: 'element 10 micron',
+    note: 'Vacuum gauge reads inHg.',
+  }),
+  aboard({
+    equipment: 'engine-fuel-filter',
+    name: 'Engine fuel filter',
+    kind: 'fuel filter',
+    partOf: 'engine',
+    drivenBy: 'engine',
+    partNumbers: 'spin-on 2 micron, M16 x 1.5',
+  }),
+  aboard({
+    equipment: 'fuel-tank-port',
+    name: 'Fuel tank, port',
+    kind: 'fuel tank',
+    volume: litres(170),
+    material: 'aluminium, built in',
+    place: 'port quarter',
+    note: 'Port and starboard are never open together: changed over by hand at the manifold.',
+  }),
+  aboard({
+    equipment: 'fuel-tank-starboard',
+    name: 'Fuel tank, starboard',
+    kind: 'fuel tank',
+    volume: litres(170),
+    material: 'aluminium, built in',
+    place: 'starboard quarter',
+    note: 'The heater draws from this one.',
+  }),
+  aboard({
+    equipment: 'water-tank',
+    name: 'Water tank',
+    kind: 'tank',
+    volume: litres(340),
+    material: 'stainless steel, insulated from the hull',
+  }),
+  aboard(
+    {
+      equipment: 'house-bank',
+      name: 'House bank',
+      kind: 'battery bank',
+      place: 'under the saloon sole',
+      systemVolts: volts(12),
+      batteryKind: 'AGM',
+      capacity: { value: 420, unit: 'A.h' },
+      ampsReadAt: 'battery',
+      partNumbers: '4 x 105 Ah, 12 V',
+    },
+    '2022-04-20',
+  ),
+  aboard(
+    {
+      equipment: 'start-bank',
+      name: 'Starting battery',
+      kind: 'battery bank',
+      place: 'engine space, starboard',
+      systemVolts: volts(12),
+      batteryKind: 'flooded lead',
+      capacity: { value: 88, unit: 'A.h' },
+      ampsReadAt: 'nowhere',
+      partNumbers: '88 Ah, 12 V, caps that open',
+    },
+    '2019-04-10',
+  ),
+  aboard(
+    {
+      equipment: 'solar',
+      name: 'Solar panel',
+      kind: 'solar panel',
+      place: 'over the companionway garage',
+      systemVolts: volts(12),
+      ratedAmps: { value: 9, unit: 'A' },
+      charges: 'house-bank',
+    },
+    '2022-05-14',
+  ),
+  aboard({
+    equipment: 'shore-charger',
+    name: 'Shore charger',
+    kind: 'charger',
+    place: 'port locker, aft',
+    systemVolts: volts(12),
+    ratedAmps: { value: 40, unit: 'A' },
+    charges: 'house-bank',
+  }),
+  aboard({
+    equipment: 'shore-power',
+    name: 'Shore power inlet, leakage breaker, galvanic isolator',
+    kind: 'shore power',
+    place: 'cockpit, port side',
+    note: 'An isolator that fails costs an aluminium hull: the potential is read on shore power and off it.',
+  }),
+  aboard({
+    equipment: 'hull-bonding',
+    name: 'Hull potential and bonding',
+    kind: 'earth and bonding',
+    place: 'reference cell in the bosun locker, lead through the cockpit scupper',
+    note: 'Silver/silver-chloride cell. Her own usual figure is what counts; brackish water shifts it.',
+  }),
+  aboard(
+    {
+      equipment: 'hull-anodes',
+      name: 'Hull anodes, four',
+      kind: 'anode',
+      material: 'aluminium-indium',
+      partNumbers: '4 x weld-on 2.2 kg, bolt pattern 150',
+    },
+    '2023-04-12',
+  ),
+  aboard({
+    equipment: 'engine-seacock',
+    name: 'Engine seacock',
+    kind: 'seacock',
+    material: 'plastic composite',
+    place: 'port of the engine, under the step',
+  }),
+  aboard({
+    equipment: 'heads-inlet-seacock',
+    name: 'Heads inlet seacock',
+    kind: 'seacock',
+    material: 'plastic composite',
+    place: 'heads, under the basin',
+  }),
+  aboard({
+    equipment: 'heads-outlet-seacock',
+    name: 'Heads outlet seacock',
+    kind: 'seacock',
+    material: 'plastic composite',
+    place: 'heads, behind the toilet',
+  }),
+  aboard({
+    equipment: 'galley-seacock',
+    name: 'Galley sink seacock',
+    kind: 'seacock',
+    material: 'plastic composite',
+    place: 'under the galley sink',
+  }),
+  aboard({
+    equipment: 'seacocks',
+    name: 'Seacocks, all four',
+    kind: 'seacock',
+    material: 'plastic composite',
+    note: 'For what is done to all of them at once.',
+  }),
+  aboard({
+    equipment: 'bilge-pump',
+    name: 'Electric bilge pump',
+    kind: 'bilge pump',
+    place: 'sump aft of the mast step',
+    systemVolts: volts(12),
+    note: 'Counter of three digits on the panel.',
+  }),
+  aboard({
+    equipment: 'hand-bilge-pump',
+    name: 'Hand bilge pump',
+    kind: 'bilge pump',
+    place: 'cockpit, starboard',
+    partNumbers: 'diaphragm kit',
+  }),
+  aboard({
+    equipment: 'windlass',
+    name: 'Windlass',
+    kind: 'windlass',
+    place: 'foredeck',
+    systemVolts: volts(12),
+    made: 'electric, 1000 W, vertical',
+    partNumbers: 'gipsy for 10 mm chain',
+  }),
+  aboard(
+    {
+      equipment: 'ground-tackle',
+      name: 'Anchor and chain',
+      kind: 'other',
+      place: 'bow',
+      partNumbers: 'plough 25 kg, chain 10 mm 60 m',
+    },
+    '2020-05-02',
+  ),
+  aboard({
+    equipment: 'genoa-furler',
+    name: 'Furling gear, genoa',
+    kind: 'furling gear',
+    place: 'forestay',
+    partNumbers: 'line 10 mm 28 m',
+  }),
+  aboard(
+    {
+      equipment: 'staysail-furler',
+      name: 'Furling gear, staysail',
+      kind: 'furling gear',
+      place: 'inner forestay',
+      partNumbers: 'line 8 mm 22 m',
+    },
+    '2022-05-14',
+  ),
+  aboard({ equipment: 'mast', name: 'Mast and fittings', kind: 'mast', place: 'keel-stepped' }),
+  aboard(
+    {
+      equipment: 'standing-rigging',
+      name: 'Standing rigging',
+      kind: 'stay',
+      material: 'stainless wire 1 x 19, 8 and 10 mm',
+    },
+    '2017-04-24',
+  ),
+  aboard({ equipment: 'mainsail', name: 'Mainsail, three reefs', kind: 'sail' }, '2018-04-20'),
+  aboard({ equipment: 'genoa', name: 'Genoa, 120 %', kind: 'sail' }, '2021-05-20'),
+  aboard({ equipment: 'staysail', name: 'Staysail', kind: 'sail' }, '2022-05-14'),
+  aboard({ equipment: 'winches', name: 'Winches, six', kind: 'winch', partNumbers: 'pawls and springs, 8 pairs' }),
+  aboard({ equipment: 'rudder', name: 'Rudder and bearings', kind: 'rudder' }),
+  aboard({ equipment: 'steering', name: 'Wheel steering', kind: 'steering', place: 'under the cockpit sole' }),
+  aboard({ equipment: 'foredeck-hatch', name: 'Foredeck hatch', kind: 'hatch', partNumbers: 'seal 12 x 8, 1.9 m' }),
+  aboard(
+    {
+      equipment: 'gas-installation',
+      name: 'Gas installation, cooker',
+      kind: 'gas installation',
+      place: 'locker aft, drained overboard',
+    },
+    '2021-06-02',
+  ),
+  aboard(
+    { equipment: 'heater', name: 'Cabin heater, diesel, warm air', kind: 'heater', place: 'starboard locker, aft' },
+    '2018-10-06',
+  ),
+  aboard({ equipment: 'toilet', name: 'Toilet', kind: 'toilet', partNumbers: 'joker valve, seal kit' }),
+  aboard(
+    { equipment: 'liferaft', name: 'Liferaft, four persons', kind: 'safety gear', place: 'pushpit, port' },
+    '2022-04-28',
+  ),
+  aboard(
+    {
+      equipment: 'lifejackets',
+      name: 'Lifejackets, four',
+      kind: 'safety gear',
+      partNumbers: 'cylinders 33 g, firing heads',
+    },
+    '2021-05-20',
+  ),
+  aboard({ equipment: 'extinguishers', name: 'Fire extinguishers and blanket', kind: 'safety gear' }, '2021-05-20'),
+  aboard({ equipment: 'beacon', name: 'Distress beacon', kind: 'safety gear' }, '2021-05-20'),
+  aboard({ equipment: 'navigation-lights', name: 'Navigation lights', kind: 'instrument' }),
+  aboard({ equipment: 'instruments', name: 'Log, depth, wind', kind: 'instrument' }),
+  aboard({ equipment: 'autopilot', name: 'Autopilot', kind: 'instrument', place: 'ram on the quadrant' }, '2020-06-11'),
+]
+
+/** Her meters. */
+export const meters: readonly { on: string; data: Data<'meter-fitted'> }[] = [
+  {
+    on: boughtOn,
+    data: {
+      meter: 'engine-hours',
+      name: 'Engine hours',
+      equipment: 'engine',
+      counts: 'hours',
+      kind: 'true running',
+      reading: 812.3,
+      rollsOverAt: 10000,
+    },
+  },
+  {
+    on: boughtOn,
+    data: {
+      meter: 'distance-log',
+      name: 'Distance log',
+      equipment: 'boat',
+      counts: 'miles',
+      kind: 'distance log',
+      reading: 3507,
+      rollsOverAt: 100000,
+    },
+  },
+  {
+    on: '2022-06-18',
+    data: {
+      meter: 'bilge-counter',
+      name: 'Bilge pump counter',
+      equipment: 'bilge-pump',
+      counts: 'cycles',
+      kind: 'pump cycles',
+      reading: 0,
+      rollsOverAt: 1000,
+    },
+  },
+]
+
+/** What the old paper log still tells of the engine hours. */
+export const oldHours: readonly { on: string; hours: number }[] = [
+  { on: '2021-10-09', hours: 893 },
+  { on: '2022-10-15', hours: 981.4 },
+  { on: '2023-10-14', hours: 1064.7 },
+]

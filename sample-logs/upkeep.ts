@@ -1,0 +1,410 @@
+import type { Data } from '../events/index.ts'
+import { atBeginning, boughtOn } from './boat.ts'
+import { type UsualInterval, usualIntervals as usual } from './upkeep-intervals.ts'
+
+/** An upkeep task of the sample boat, and how her owner keeps it. */
+export interface KeptTask {
+  readonly set: Data<'upkeep-set'>
+  /** When it was last done before the book was begun; null: never, as far as is known. */
+  readonly last: { readonly on: string; readonly hours?: number } | null
+  /**
+   * When it is done: afloat as it falls due, in spring, at lay-up, at both; or when something else brings it up.
+   */
+  readonly kept: 'afloat' | 'spring' | 'lay-up' | 'spring and lay-up' | 'seldom'
+  /**
+   * Afloat only: the used share at which it is usually done, in the first, second and third season. Above 1 it is late: use
+   * rises, the habit of "once a month or so" does not.
+   */
+  readonly doneAt: readonly [number, number, number]
+  /** The hours of the engine are written down with it. */
+  readonly withHours: boolean
+}
+
+const lastYear = { on: '2023-10-14', hours: atBeginning.engineHours } as const
+const inTime = [0.9, 0.95, 1] as const
+
+function task(
+  handle: string,
+  equipment: string,
+  work: Data<'upkeep-set'>['work'],
+  from: UsualInterval | null,
+  own: Partial<Data<'upkeep-set'>>,
+  kept: KeptTask['kept'],
+  last: KeptTask['last'],
+  doneAt: readonly [number, number, number] = inTime,
+): KeptTask {
+  const base: Data<'upkeep-set'> = {
+    task: handle,
+    name: from?.name ?? handle,
+    equipment,
+    work,
+    ...(from?.everyHours === undefined ? {} : { everyHours: from.everyHours }),
+    ...(from?.everyMonths === undefined ? {} : { everyMonths: Math.max(1, from.everyMonths) }),
+    ...(from?.firstAtHours === undefined ? {} : { firstAtHours: from.firstAtHours }),
+    basis: from === null ? 'own experience' : from.published ? 'published guide' : 'common practice',
+    ...(from?.published && from.sources[0] ? { note: from.sources[0] } : {}),
+  }
+  const set = { ...base, ...own }
+  return { set, last, kept, doneAt, withHours: set.everyHours !== undefined }
+}
+
+/**
+ * What is kept up aboard. Intervals are the usual ones of upkeep-intervals.ts but for those that say "own experience".
+ */
+export const tasks: readonly KeptTask[] = [
+  task(
+    'engine-oil',
+    'engine',
+    'oil and filter changed',
+    usual.engineOil,
+    { parts: 'oil 6.5 L, oil filter, sump washer', skill: 'owner', caution: 'hot surfaces and fluids', when: 'warm' },
+    'lay-up',
+    lastYear,
+  ),
+  task(
+    'gearbox-oil',
+    'gearbox',
+    'oil changed',
+    usual.gearboxOil,
+    { parts: 'gear oil 0.9 L', skill: 'owner', caution: 'hot surfaces and fluids' },
+    'lay-up',
+    lastYear,
+  ),
+  task(
+    'separator-drain',
+    'fuel-separator',
+    'water drained',
+    usual.separatorDrain,
+    { skill: 'owner', caution: 'fuel vapour' },
+    'afloat',
+    lastYear,
+    [0.95, 1.15, 1.3],
+  ),
+  task(
+    'separator-element',
+    'fuel-separator',
+    'element renewed',
+    usual.separatorElement,
+    { parts: 'element 10 micron, seals', skill: 'owner', caution: 'fuel vapour', when: 'at lay-up' },
+    'lay-up',
+    lastYear,
+  ),
+  task(
+    'engine-fuel-filter',
+    'engine-fuel-filter',
+    'element renewed',
+    usual.engineFuelFilter,
+    { parts: 'fuel filter spin-on 2 micron', skill: 'owner', caution: 'fuel vapour', when: 'at lay-up' },
+    'lay-up',
+    lastYear,
+  ),
+  task(
+    'house-belt-check',
+    'house-belt',
+    'inspected',
+    usual.beltCheck,
+    { name: 'House alternator belt: tension, dust, wear, alignment', skill: 'owner', caution: 'rotating machinery' },
+    'afloat',
+    lastYear,
+    [1, 1.2, 1.45],
+  ),
+  task(
+    'engine-belt-check',
+    'engine-belt',
+    'inspected',
+    usual.beltCheck,
+    { name: "Engine's own belt: tension, dust, wear", skill: 'owner', caution: 'rotating machinery' },
+    'afloat',
+    lastYear,
+    [1, 1.2, 1.45],
+  ),
+  task(
+    'house-belt-renewal',
+    'house-belt',
+    'belt renewed',
+    usual.beltRenewal,
+    { parts: 'V-belt 10 x 1025, cogged', skill: 'owner', caution: 'rotating machinery' },
+    'seldom',
+    null,
+  ),
+  task(
+    'alternator-output',
+    'house-alternator',
+    'inspected',
+    usual.alternatorOutput,
+    { skill: 'handy owner', caution: 'rotating machinery' },
+    'afloat',
+    lastYear,
+    [0.95, 1.05, 1.15],
+  ),
+  task(
+    'strainer',
+    'strainer',
+    'emptied',
+    usual.strainer,
+    { skill: 'owner', caution: 'flooding' },
+    'afloat',
+    lastYear,
+    [0.9, 1.1, 1.2],
+  ),
+  task(
+    'impeller',
+    'raw-water-pump',
+    'impeller renewed',
+    usual.impeller,
+    { parts: 'impeller 57 x 49, cover gasket', skill: 'owner', caution: 'flooding', when: 'before launching' },
+    'spring',
+    { on: '2023-04-15', hours: 981.4 },
+  ),
+  task(
+    'engine-anode',
+    'engine-anode',
+    'inspected',
+    usual.engineAnode,
+    { parts: 'pencil anode 10 x 50', skill: 'owner', caution: 'hot surfaces and fluids' },
+    'spring and lay-up',
+    lastYear,
+  ),
+  task(
+    'heat-exchanger',
+    'heat-exchanger',
+    'cleaned',
+    usual.heatExchanger,
+    {
+      everyMonths: 24,
+      parts: 'end seals 92 mm',
+      skill: 'handy owner',
+      caution: 'flooding',
+      when: 'ashore',
+      basis: 'own experience',
+      note: 'The published table opens it every season; ours has been clean at two years, and the temperature is watched.',
+    },
+    'spring',
+    { on: '2023-04-15', hours: 981.4 },
+  ),
+  task(
+    'coolant',
+    'engine',
+    'coolant changed',
+    usual.coolant,
+    { parts: 'coolant 9 L at 40 %', skill: 'owner', caution: 'hot surfaces and fluids', when: 'at lay-up' },
+    'lay-up',
+    { on: '2022-10-15' },
+  ),
+  task(
+    'exhaust-elbow',
+    'exhaust-elbow',
+    'inspected',
+    usual.exhaustElbow,
+    { parts: 'gasket', skill: 'handy owner', caution: 'hot surfaces and fluids', when: 'at lay-up' },
+    'lay-up',
+    { on: '2022-10-16', hours: 981.4 },
+  ),
+  task(
+    'exhaust-hose',
+    'exhaust-hose',
+    'inspected',
+    usual.exhaustHose,
+    { skill: 'owner', caution: 'hot surfaces and fluids' },
+    'afloat',
+    lastYear,
+    [0.9, 1.05, 1.2],
+  ),
+  task(
+    'valve-clearances',
+    'engine',
+    'valve clearances set',
+    usual.valves,
+    { parts: 'cover gasket', skill: 'trade', caution: 'isolation of batteries' },
+    'seldom',
+    { on: boughtOn, hours: 812.3 },
+  ),
+  task(
+    'air-filter',
+    'engine',
+    'air filter renewed',
+    usual.airFilter,
+    { parts: 'air element, foam', skill: 'owner' },
+    'spring',
+    { on: '2023-04-15', hours: 981.4 },
+  ),
+  task(
+    'shaft-seal',
+    'stern-gear',
+    'inspected',
+    usual.shaftSeal,
+    { skill: 'handy owner', caution: 'flooding' },
+    'afloat',
+    lastYear,
+    [0.9, 1.05, 1.15],
+  ),
+  task(
+    'starter-connections',
+    'starter',
+    'connections checked',
+    null,
+    {
+      name: 'Starter: cable ends, earth strap, solenoid terminals',
+      everyStarts: 350,
+      skill: 'handy owner',
+      caution: 'isolation of batteries',
+      note: 'Green ends after the first year; starts count, not hours.',
+    },
+    'spring and lay-up',
+    { on: '2023-04-15', hours: 981.4 },
+  ),
+  task(
+    'lay-up',
+    'boat',
+    'winterised',
+    usual.layUp,
+    { parts: 'antifreeze 15 L, fogging oil', skill: 'owner', caution: 'chemicals', when: 'October' },
+    'lay-up',
+    lastYear,
+  ),
+  task(
+    'house-bank-rest',
+    'house-bank',
+    'inspected',
+    usual.batteryRest,
+    { skill: 'owner', caution: 'battery acid and gas' },
+    'afloat',
+    { on: '2024-03-16' },
+    [0.95, 1.05, 1.1],
+  ),
+  task(
+    'start-bank-gravity',
+    'start-bank',
+    'inspected',
+    usual.batteryGravity,
+    { name: 'Starting battery: specific gravity of every cell', skill: 'handy owner', caution: 'battery acid and gas' },
+    'afloat',
+    lastYear,
+    [0.95, 1.1, 1.1],
+  ),
+  task(
+    'bilge-pump-test',
+    'bilge-pump',
+    'tested',
+    usual.bilgePump,
+    { skill: 'owner' },
+    'afloat',
+    lastYear,
+    [0.95, 1.1, 1.15],
+  ),
+  task(
+    'seacocks-worked',
+    'seacocks',
+    'exercised',
+    usual.seacocksExercised,
+    { skill: 'owner', caution: 'flooding' },
+    'afloat',
+    lastYear,
+    [0.95, 1.1, 1.2],
+  ),
+  task(
+    'seacocks-stripped',
+    'seacocks',
+    'strip and service',
+    usual.seacocksStripped,
+    { skill: 'handy owner', caution: 'lifting', when: 'ashore' },
+    'spring',
+    { on: '2023-04-16' },
+  ),
+  task(
+    'hull-anodes',
+    'hull-anodes',
+    'inspected',
+    usual.hullAnodes,
+    { parts: '4 x weld-on 2.2 kg', skill: 'owner', when: 'ashore' },
+    'spring and lay-up',
+    lastYear,
+  ),
+  task(
+    'hull-potential',
+    'hull-bonding',
+    'hull potential checked',
+    null,
+    {
+      name: 'Hull potential against the reference cell, on shore power and off it',
+      everyMonths: 1,
+      skill: 'owner',
+      note: 'An aluminium hull shows nothing until it is too late; the meter shows it in a minute.',
+    },
+    'afloat',
+    lastYear,
+    [0.95, 1, 1.05],
+  ),
+  task(
+    'antifouling',
+    'boat',
+    'antifouling renewed',
+    usual.antifouling,
+    { parts: 'copper-free antifouling 5 L', skill: 'handy owner', caution: 'chemicals', when: 'before launching' },
+    'spring',
+    { on: '2023-04-21' },
+  ),
+  task(
+    'rig-aloft',
+    'mast',
+    'fittings checked',
+    usual.rigAloft,
+    { skill: 'handy owner', caution: 'working aloft', when: 'mast up, before the first passage' },
+    'spring',
+    { on: '2023-05-01' },
+  ),
+  task(
+    'rig-from-deck',
+    'standing-rigging',
+    'inspected',
+    usual.rigFromDeck,
+    { everyMiles: 600, parts: 'split pins, tape', skill: 'owner', caution: 'stored energy' },
+    'afloat',
+    lastYear,
+    [0.95, 1.1, 1.2],
+  ),
+  task(
+    'furling-line',
+    'genoa-furler',
+    'inspected',
+    null,
+    {
+      name: 'Genoa furling line: chafe at the drum, end for end',
+      everyMiles: 2000,
+      skill: 'owner',
+      caution: 'stored energy',
+    },
+    'afloat',
+    { on: '2023-05-01' },
+    [0.95, 1, 1],
+  ),
+  task('liferaft', 'liferaft', 'serviced ashore', usual.liferaft, { skill: 'trade', when: 'in winter' }, 'spring', {
+    on: '2022-04-28',
+  }),
+  task(
+    'gas-leak',
+    'gas-installation',
+    'leak tested',
+    usual.gasLeak,
+    {
+      skill: 'owner',
+      caution: 'gas',
+      note: 'Published for boats in use: every one to twelve weeks with a bubble tester.',
+    },
+    'afloat',
+    lastYear,
+    [0.95, 1.05, 1.1],
+  ),
+  task(
+    'windlass',
+    'windlass',
+    'oil changed',
+    usual.windlass,
+    { parts: 'gear oil 0.3 L', skill: 'handy owner', caution: 'isolation of batteries' },
+    'spring',
+    { on: '2023-04-22' },
+  ),
+]
+
+/** The task that goes with the flooded starting battery, and is retired with it. */
+export const gravityTask = 'start-bank-gravity'
