@@ -62,13 +62,13 @@ function endedThatDay(state: Carried, defect: string | null, made: Told<'repair-
 }
 
 function end(state: Carried, root: string, by: Told<'repair-made'> | Told<'defect-cleared'>): void {
-  if (!state.defects.has(root) && !state.repairs.has(root)) state.ends.set(root, by)
-  const defect = state.defects.get(root) ? root : (state.repairs.get(root)?.defect ?? null)
   const repair = state.repairs.get(root)
   if (repair) repair.ended ??= by
+  const defect = repair ? repair.defect : root
   if (defect === null) return
   const found = state.defects.get(defect)
   if (found) found.ended ??= by
+  else if (!repair) state.ends.set(root, by)
   for (const one of state.repairs.values()) if (one.defect === defect) one.ended ??= by
 }
 

@@ -70,7 +70,9 @@ function readsMeter(book: Register, fair: FairEntry, meter: string): boolean {
   const { told } = fair
   const data = told.data as Record<string, unknown>
   if (data.meter === meter) return true
-  if (book.meters.get(meter)?.counts === 'miles') return logKinds.includes(told.type) && data.distanceLog !== undefined
+  const { counts, equipment } = book.meters.get(meter) ?? {}
+  if (counts === 'miles') return logKinds.includes(told.type) && data.distanceLog !== undefined
+  if (counts === 'cycles') return data.bilgeCount !== undefined && data.equipment === equipment
   return (
     data.hours !== undefined && typeof data.equipment === 'string' && meterOf(book, data.equipment)?.handle === meter
   )
