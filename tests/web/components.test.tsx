@@ -412,14 +412,14 @@ describe('A list of entries', () => {
       'Wednesday 31 December 2025',
     ])
   })
-  test('over months says the day in the margin instead of heads', () => {
+  test('over months says the day in the margin, and a year that is not this one at its head', () => {
     const html = String(<EntryList lines={lines} view={told} names={names} by="day" />)
-    expect(html).not.toContain('<h3>')
+    expect([...html.matchAll(/<h3>(.*?)<\/h3>/g)].map((found) => found[1])).toEqual(['2025'])
     expect([...html.matchAll(/<time[^>]*><span><\/span><b>(.*?)<\/b>/g)].map((found) => found[1])).toEqual([
       '14 Jun',
       '14 Jun',
       '13 Jun',
-      '31 Dec 2025',
+      '31 Dec',
     ])
   })
   test('without entries is the ruled lines that are left blank', () => {

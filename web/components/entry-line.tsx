@@ -32,7 +32,6 @@ export const EntryLine = (props: Line & { view: Telling; names: Names; by?: 'tim
   const { entry, hours, checks = [], view, names, by = 'time' } = props
   const { told, struck, versions, conflict, lateBy } = entry
   const zone = view.timeline.zoneAt(entry.at)
-  const today = shipDay(view.now, view.timeline.zoneAt(view.now))
   const day = shipDay(entry.at, zone)
   const dayOnly = isDay(told.occurredAt)
   const late = lateBy >= lateFrom
@@ -52,7 +51,7 @@ export const EntryLine = (props: Line & { view: Telling; names: Names; by?: 'tim
       <time datetime={dayOnly ? day : momentIso(entry.at, zone)}>
         <span>{hours === undefined ? '' : formatNumber(hours.value, hours.decimals ?? 1)}</span>
         {by === 'day' ? (
-          <b>{shortDayText(day, today)}</b>
+          <b>{shortDayText(day, day)}</b>
         ) : dayOnly ? (
           <small>no time</small>
         ) : (
