@@ -1,4 +1,4 @@
-import { execFileSync } from 'node:child_process'
+import { execFileSync, spawnSync } from 'node:child_process'
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, symlinkSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { dirname, join, relative } from 'node:path'
@@ -10,7 +10,13 @@ import { fettlebook, serving } from './server/fettlebook.ts'
 vi.setConfig({ testTimeout: 120_000 })
 
 const root = fileURLToPath(new URL('..', import.meta.url))
-const npm = (...args: string[]) => execFileSync('npm', args, { cwd: root, encoding: 'utf8', maxBuffer: 2 ** 26 })
+
+/** Runs npm in the project; what it printed, or an error that tells it. */
+function npm(...args: string[]): string {
+  const { status, stdout, stderr } = spawnSync('npm', args, { cwd: root, encoding: 'utf8', maxBuffer: 2 ** 26 })
+  if (status !== 0) throw new Error(`npm ${args.join(' ')} ended with ${status}:\n${stdout}${stderr}`)
+  return stdout
+}
 
 /**
  * The tarball as `npm pack` makes it, unpacked where `npm install` would put it, beside the packages that it depends on and no others.
