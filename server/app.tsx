@@ -10,6 +10,7 @@ import { Sheet } from '../web/layout.tsx'
 import type { Env, Page, View } from '../web/page.ts'
 import type { Book } from './book.ts'
 import { handOf, rememberSheet, sheetOf } from './device.ts'
+import { diskFault } from './disk-fault.ts'
 import { bodies, guard, headers, hostsAllowed } from './guard.ts'
 import { readPast } from './past.ts'
 
@@ -86,6 +87,8 @@ export function createApp(book: Book, pages: readonly Page[], options: AppOption
     if (error instanceof HTTPException && error.status < 500)
       return problemPage(c, error.status as 400, 'This cannot be done', error.message || 'Expected another request.')
     console.error(error)
+    const fault = diskFault(error)
+    if (fault !== undefined) return problemPage(c, 500, 'The book cannot be reached', fault)
     return problemPage(
       c,
       500,

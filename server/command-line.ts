@@ -1,4 +1,5 @@
 import { NotABook } from '../events/log.ts'
+import { diskFault } from './disk-fault.ts'
 import { complain } from './print.ts'
 import { Misuse, type Verb } from './verb.ts'
 import { demo } from './verbs/demo.ts'
@@ -53,6 +54,9 @@ export async function commandLine(args: readonly string[]): Promise<number> {
       complain(error.message)
       return 1
     }
-    throw error
+    const fault = diskFault(error)
+    if (fault === undefined) throw error
+    complain(fault)
+    return 1
   }
 }

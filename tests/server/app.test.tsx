@@ -5,6 +5,7 @@ import { expect, test, vi } from 'vitest'
 import { openLog } from '../../events/log.ts'
 import { createApp, localPath } from '../../server/app.tsx'
 import { openBook } from '../../server/book.ts'
+import { diskFault } from '../../server/disk-fault.ts'
 import type { Env, Page, View } from '../../web/page.ts'
 import { scratchFolder } from '../events/lines.ts'
 
@@ -194,6 +195,16 @@ test('a fault before there is a sheet to lay it on is told all the same', async 
   logged.mockRestore()
   expect(answer.status).toBe(500)
   expect(await answer.text()).toContain('This page could not be made')
+})
+
+test('a full disk and a damaged file are told as that, and what was under way was not written', () => {
+  const fault = (code: string) => diskFault(new Database.SqliteError('what SQLite says', code))
+  expect(fault('SQLITE_FULL')).toBe(
+    'The disk is full. Make room, then write it again. SQLite says: what SQLite says. Nothing of what was under way was written.',
+  )
+  expect(fault('SQLITE_IOERR_FSYNC')).toContain('The disk could not be read or written.')
+  expect(fault('SQLITE_CONSTRAINT_UNIQUE')).toBeUndefined()
+  expect(diskFault(new Error('SQLITE_FULL'))).toBeUndefined()
 })
 
 test('rows that cannot be read are counted in the view and said on the sheet', async () => {

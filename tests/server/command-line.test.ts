@@ -517,6 +517,20 @@ test('a reader that closes the pipe ends a long export without a complaint', asy
   expect(await child.ran).toMatchObject({ code: 0, err: '' })
 })
 
+test('a damaged file is told as that, and not as a fault of the program', async () => {
+  const many = Array.from({ length: 200 }, (_, n) => note(n + 1, `entry ${n} ${'.'.repeat(300)}`))
+  const book = await bookOf(many)
+  const bytes = readFileSync(book)
+  // The first page holds the tables' names; from the fourth on lie rows.
+  writeFileSync(book, bytes.fill(0xa5, 3 * 4096, 20 * 4096))
+  for (const args of [['read'], ['due'], ['verify'], ['write', '--hand', 'K.S.']]) {
+    const ran = await fettlebook([...args, '--book', book], { input: jsonl([note(500, 'one more')]) })
+    expect(ran.code).toBe(1)
+    expect(`${ran.out}${ran.err}`).toContain('malformed')
+    expect(ran.err).not.toContain('fault of the program')
+  }
+})
+
 test('a book cannot be begun in a folder that is not there', async () => {
   const folder = join(scratchFolder(), 'made')
   const ran = await fettlebook(['write', '--book', join(folder, 'deep/book.sqlite')], { input: jsonl(boat) })
