@@ -13,8 +13,12 @@ export function complain(text: string): void {
 /** Prints a line for people; what entries say is text and must not steer the terminal. */
 export const printLine = (text: string): Promise<void> => print(`${forTerminal(text)}\n`)
 
-/** Text without control characters but the line's end, and with ordinary spaces, by which people search and cut. */
-const forTerminal = (text: string): string => text.replace(/[^\P{Cc}\n]/gu, '?').replace(/[\u00a0\u202f]/g, ' ')
+/** Text without control characters but the line's end, and with ordinary spaces and minus signs, by which people search and cut. */
+const forTerminal = (text: string): string =>
+  text
+    .replace(/[^\P{Cc}\n]/gu, '?')
+    .replace(/[\u00a0\u202f]/g, ' ')
+    .replaceAll('\u2212', '-')
 
 /** Prints a value as JSON that people can read too. */
 export const printJson = (value: unknown): Promise<void> => print(`${JSON.stringify(value, null, 2)}\n`)

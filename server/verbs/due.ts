@@ -1,7 +1,7 @@
-import { type DueRow, dueRows, type Forecast, limitUnit } from '../../projections/due.ts'
+import { type DueRow, dueRows, type Forecast, type Limit, limitUnit } from '../../projections/due.ts'
 import { formatFigure } from '../../web/components/figure.tsx'
 import { withBook } from '../own-book.ts'
-import { printJson, printTable } from '../print.ts'
+import { counted, printJson, printTable } from '../print.ts'
 import { defineVerb, pastOf, viewOptions } from '../verb.ts'
 
 /** Prints every upkeep task that holds, overdue first. */
@@ -21,9 +21,7 @@ export const due = defineVerb({
             row.state,
             row.task.data.name,
             row.task.data.equipment,
-            row.governing
-              ? `${Math.round(row.governing.share * 100)} % of ${formatFigure(row.governing.every, limitUnit[row.governing.kind])}`
-              : 'not counted',
+            row.governing ? `${Math.round(row.governing.share * 100)} % of ${everyText(row.governing)}` : 'not counted',
             row.hoursLeft === null ? '' : formatFigure(row.hoursLeft, 'h', 1),
             row.daysLeft === null ? '' : row.daysLeft,
             forecastText(row.forecast),
@@ -52,6 +50,9 @@ export const dueJson = (row: DueRow) => {
 
 /** Without the noise of binary fractions: no meter and no calendar knows the sixth decimal. */
 const rounded = (value: number | null): number | null => (value === null ? null : Math.round(value * 1e6) / 1e6)
+
+const everyText = ({ kind, every }: Limit): string =>
+  kind === 'starts' ? counted(every, 'start', 'starts') : formatFigure(every, limitUnit[kind])
 
 function forecastText(forecast: Forecast): string {
   if (forecast.kind === 'not-enough') return `not enough yet, ${forecast.n} of ${forecast.needed} days`

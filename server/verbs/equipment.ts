@@ -1,11 +1,12 @@
 import type { Quantity } from '../../events/define.ts'
 import { countedBetween } from '../../projections/counts.ts'
 import { select } from '../../projections/log-selection.ts'
-import { type Equipment, equipmentTree, register } from '../../projections/register.ts'
+import { curveOf } from '../../projections/meter-hours.ts'
+import { type Equipment, equipmentTree, meterOf, register } from '../../projections/register.ts'
 import { services, settingsOf } from '../../projections/services.ts'
 import { settings } from '../../projections/settings.ts'
 import { fold, type Timeline } from '../../projections/timeline.ts'
-import { shipDay } from '../../web/components/dates.ts'
+import { momentIso, shipDay } from '../../web/components/dates.ts'
 import { formatFigure, quantityText } from '../../web/components/figure.tsx'
 import { withBook } from '../own-book.ts'
 import { complain, printJson, printLine, printTable } from '../print.ts'
@@ -33,14 +34,13 @@ export const equipment = defineVerb({
         await printTable(
           ['Equipment', 'Short name', 'Kind', 'Where', 'Fitted', 'Hours since', ''],
           rows.map(({ equipment: one, depth }) => {
-            const ran = ranSince(from, one, now)
             return [
               `${'  '.repeat(depth)}${one.name}`,
               one.handle,
               one.kind,
               one.data.place ?? '',
               fittedOn(from, one),
-              ran === null ? '' : formatFigure(ran, 'h', 1),
+              ranText(from, one, now),
               one.removed ? 'removed' : '',
             ]
           }),
@@ -58,10 +58,23 @@ const fittedOn = (from: Timeline, one: Equipment): string => {
   return shipDay(at, from.zoneAt(at))
 }
 
-/** Hours that it ran since it was fitted, or until it was removed; null where no meter counts them. */
-function ranSince(from: Timeline, one: Equipment, now: number): number | null {
+/**
+ * Hours that it ran since it was fitted, or until it was removed, and the moment from which they are counted: later than the fitting where
+ * the log of its meter begins later. Null where no meter counts them.
+ */
+function ranSince(from: Timeline, one: Equipment, now: number): { hours: number; countedFrom: number } | null {
   const { fitted, removed } = lifeOf(one)
-  return countedBetween(from, one.handle, { at: fitted.at, root: fitted.root }, removed?.at ?? now).hours
+  const { hours } = countedBetween(from, one.handle, { at: fitted.at, root: fitted.root }, removed?.at ?? now)
+  const meter = meterOf(fold(register, from), one.handle)
+  const first = meter && curveOf(from, meter.handle).points[0]
+  return hours === null || !first ? null : { hours, countedFrom: Math.max(fitted.at, first.at) }
+}
+
+/** "707.7 h", or "at least 707.7 h" where the first of its hours went uncounted; empty where no meter counts them. */
+function ranText(from: Timeline, one: Equipment, now: number): string {
+  const ran = ranSince(from, one, now)
+  if (ran === null) return ''
+  return `${ran.countedFrom > lifeOf(one).fitted.at ? 'at least ' : ''}${formatFigure(ran.hours, 'h', 1)}`
 }
 
 function equipmentJson(from: Timeline, one: Equipment, now: number) {
@@ -77,7 +90,8 @@ function equipmentJson(from: Timeline, one: Equipment, now: number) {
     fitted: { occurredAt: fitted.occurredAt, entry: fitted.root },
     removal: removed && { occurredAt: removed.occurredAt, entry: removed.root },
     renewals: one.lives.length - 1,
-    hoursSinceFitted: ran === null ? null : Math.round(ran * 1e6) / 1e6,
+    hoursSinceFitted: ran && Math.round(ran.hours * 1e6) / 1e6,
+    hoursCountedFrom: ran && momentIso(ran.countedFrom, from.zoneAt(ran.countedFrom)),
     data: one.data,
     settings: settingsOf(fold(services, from), one.handle).map(({ name, found, left, entry }) => ({
       name,
@@ -93,10 +107,10 @@ async function printOne(from: Timeline, one: Equipment, now: number): Promise<vo
   const set = fold(settings, from)
   const say = (text: string | Quantity | undefined): string =>
     text === undefined ? 'not written' : typeof text === 'string' ? text : quantityText(text, set).text
-  const ran = ranSince(from, one, now)
+  const ran = ranText(from, one, now)
   await printLine(`${one.name} (${one.handle}), ${one.kind}${one.data.place ? `, ${one.data.place}` : ''}`)
   await printLine(
-    `fitted ${fittedOn(from, one)}${one.removed ? ', removed since' : ''}${ran === null ? '' : `, ${formatFigure(ran, 'h', 1)} since`}`,
+    `fitted ${fittedOn(from, one)}${one.removed ? ', removed since' : ''}${ran === '' ? '' : `, ${ran} since`}`,
   )
   for (const { name, found, left, entry } of settingsOf(fold(services, from), one.handle))
     await printLine(

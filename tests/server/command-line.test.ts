@@ -500,6 +500,15 @@ test('hours and equipment are printed in words and as JSON', async () => {
   })
 })
 
+test('hours that nobody counted are not passed over: what ran before its meter ran at least that', async () => {
+  const later = boat.map((each) => (each.type === 'meter-fitted' ? { ...each, occurredAt: '2024-06-01' } : each))
+  const book = await bookOf(later)
+  const { out } = await fettlebook(['equipment', '--book', book, '--as-of', '2024-10-01'])
+  expect(out).toMatch(/^Engine .* at least 110\.0 h$/m)
+  const json = JSON.parse((await fettlebook(['equipment', '--json', '--book', book])).out) as unknown
+  expect(json).toMatchObject([{ hoursSinceFitted: 110, hoursCountedFrom: '2024-06-01T00:00:00+02:00' }])
+})
+
 test('what an entry says cannot steer the terminal', async () => {
   const book = await bookOf([note(1, 'look: \u001b[2Jgone \u009b31m')])
   const { out } = await fettlebook(['read', '--book', book])
