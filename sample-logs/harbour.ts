@@ -119,8 +119,14 @@ export function stay(keeper: Keeper, { arrived, leaves, left, story, heldBack }:
   const how = { aboard: !left, shorePower: keeper.shorePower, afloat: true }
   const evening = arrived + hour
   ship.advance(evening, { ...how, aboard: true })
-  bunker(keeper, evening, place.lying === 'alongside' ? 175 : 110)
-  waterAboard(keeper, evening + 25 * minute)
+  // Nobody bunkers in the night: in the morning, where there is time before leaving.
+  const byDay = keeper.hourOf(evening) >= 7 && keeper.hourOf(evening) < 21
+  const stores = byDay ? evening : keeper.moment(keeper.dateOf(arrived + 9 * hour), '09:10')
+  const takeStores = () => {
+    bunker(keeper, stores, place.lying === 'alongside' ? 175 : 110)
+    waterAboard(keeper, stores + 25 * minute)
+  }
+  if (byDay) takeStores()
   story(keeper.dateOf(arrived), evening + 40 * minute)
 
   const works = (at: number, most: number, rested: boolean) => {
@@ -139,6 +145,7 @@ export function stay(keeper: Keeper, { arrived, leaves, left, story, heldBack }:
     const clock = (time: string) => keeper.moment(today, time)
     ship.advance(clock('08:30'), how)
     const alone = !keeper.shorePower
+    if (!byDay && today === keeper.dateOf(stores)) takeStores()
     if (!left) {
       works(clock('08:35'), 1, true)
       const readAlready = (keeper.done.get('house-bank-rest')?.at ?? 0) >= clock('08:00')

@@ -104,7 +104,7 @@ const routes: Record<string, number> = {
   'klintholm ronne': 80,
   'klintholm ystad': 56,
   'klintholm stubbekobing': 20,
-  'stubbekobing vordingborg': 12,
+  'stubbekobing vordingborg': 11,
   'vordingborg omo': 33,
   'ronne hammerhavn': 12,
   'ronne christianso': 29,

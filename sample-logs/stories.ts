@@ -12,6 +12,7 @@ import { fahrenheit, type LegTwist, type Sailed } from './voyage.ts'
 
 /** Titles of the stories, as `sampleBoat` lists them. */
 export const titles = {
+  paper: 'The last known state, copied in from the old paper log, with the day alone',
   mistyped: 'A mistyped meter reading, amended within the half hour',
   mistypedLater: 'A mistyped meter reading, seen and amended the next day',
   meter: 'The engine hours meter replaced: the count goes on',
@@ -235,7 +236,7 @@ export function storyTeller(keeper: Keeper) {
         'taken-aboard',
         at,
         { what: 'diesel', amount: { value: litres, unit: 'L' }, equipment: tank, note: 'From the can in the locker.' },
-        { hand: 'H.B.' },
+        { hand: 'H.B.', after: 9 },
       )
       told.strike = pen.strike(told.cans, 'The can is still full: never poured in.', { after: 4 * 60, hand: 'E.N.' })
       const revived = pen.strike(told.strike, 'It was poured in; the full one is the other can. It stands.', {
@@ -658,7 +659,7 @@ export function storyTeller(keeper: Keeper) {
           coolant: { value: 104, unit: 'Cel' },
           oilPressure: { value: 2.9, unit: 'bar' },
         },
-        { hand: 'E.N.' },
+        { hand: 'E.N.', after: 7 },
       )
       const strike = pen.strike(read, "Read off the calorifier's dial, not the engine's. Engine was at 81.", {
         after: 35,

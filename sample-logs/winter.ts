@@ -3,6 +3,7 @@ import { bunker, soundTanks } from './harbour.ts'
 import { hour, type Keeper, minute } from './keeper.ts'
 import type { Entered, Manner } from './pen.ts'
 import type { Season } from './seasons.ts'
+import { titles } from './stories.ts'
 import { tasks } from './upkeep.ts'
 import { doTask, taskOf } from './upkeep-work.ts'
 import { gaugesRead } from './voyage.ts'
@@ -46,22 +47,23 @@ export function beginBook(keeper: Keeper): void {
   for (const { set, last, withHours, kept } of tasks) {
     pen.write('upkeep-set', Math.floor((pen.catchUp ?? start) / minute) * minute, set)
     if (last) {
-      written.push(
-        pen.write('service-done', last.on, {
-          equipment: set.equipment,
-          work: set.work,
-          ...(withHours && last.hours !== undefined ? { hours: { value: last.hours, unit: 'h' as const } } : {}),
-          note: 'From the old paper log.',
-        }),
-      )
+      const done = pen.write('service-done', last.on, {
+        equipment: set.equipment,
+        work: set.work,
+        ...(withHours && last.hours !== undefined ? { hours: { value: last.hours, unit: 'h' as const } } : {}),
+        note: 'From the old paper log.',
+      })
+      if (set.task === 'engine-oil') written.push(done)
       keeper.markDone(set.task, Date.parse(`${last.on}T12:00:00Z`), last.hours ?? atBeginning.engineHours)
     } else if (kept !== 'seldom') keeper.markDone(set.task, start)
   }
-  pen.write('note-written', Math.floor((pen.catchUp ?? start) / minute) * minute, {
-    text: 'Book begun. Everything before today is copied from the paper log; where it gave only the day, so does this.',
-  })
+  written.push(
+    pen.write('note-written', Math.floor((pen.catchUp ?? start) / minute) * minute, {
+      text: 'Book begun. Everything before today is copied from the paper log; where it gave only the day, so does this.',
+    }),
+  )
   pen.catchUp = null
-  keeper.tell('The last known state, copied in from the old paper log with the day alone', ...written)
+  keeper.tell(titles.paper, ...written)
 }
 
 /** Work ashore is often remembered by the day alone, and written down that night or the next day. */
