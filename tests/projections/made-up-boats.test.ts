@@ -1,5 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { countAt, curveOf } from '../../projections/meter-hours.ts'
+import { entryOf, firstLink } from '../../events/log.ts'
+import { countAt, curveOf, meterRows } from '../../projections/meter-hours.ts'
+import { timeline } from '../../projections/timeline.ts'
+import { sampleBoat } from '../../sample-logs/generate.ts'
 import { type MadeUpBoat, madeUpBoat, sequence } from './made-up-boats.ts'
 
 /** Boats 1 to 400. */
@@ -35,6 +38,25 @@ function judge(start: number): Judged {
     between: [counted(until) - counted(from), boat.trueHours(until.at) - boat.trueHours(from.at)],
   }
 }
+
+/** The sample boat's log as a book has it. */
+function sampleTold() {
+  const sample = sampleBoat()
+  const entries = sample.lines.map((line, index) => {
+    const read = entryOf({ ...line, position: index + 1, receivedAt: line.recordedAt, link: firstLink })
+    if (!read.ok) throw new Error(read.problem)
+    return read.entry
+  })
+  return { told: timeline(entries), truth: sample.truth }
+}
+
+test('on the sample boat the curve is within an hour of the hours truly run, at every stop of three seasons (worst: 0.64 h)', () => {
+  const { told, truth } = sampleTold()
+  const meter = meterRows(told).find((row) => row.meter.counts === 'hours')!.meter.handle
+  expect(truth.length).toBeGreaterThan(200)
+  for (const { at, engineHours } of truth)
+    expect(Math.abs(countAt(curveOf(told, meter), at)! - engineHours)).toBeLessThan(1)
+})
 
 const right = ([counted, truly]: readonly [number, number]) => Math.abs(counted - truly) <= allowed(truly)
 
