@@ -2,6 +2,7 @@ import { NotABook } from '../events/log.ts'
 import { diskFault } from './disk-fault.ts'
 import { complain } from './print.ts'
 import { Misuse, type Verb } from './verb.ts'
+import { ahead } from './verbs/ahead.ts'
 import { demo } from './verbs/demo.ts'
 import { due } from './verbs/due.ts'
 import { equipment } from './verbs/equipment.ts'
@@ -14,7 +15,7 @@ import { verify } from './verbs/verify.ts'
 import { write } from './verbs/write.ts'
 
 /** Every verb there is, in the order in which the help lists them. */
-export const verbs: readonly Verb[] = [serve, demo, sample, write, read, due, equipment, hours, schema, verify]
+export const verbs: readonly Verb[] = [serve, demo, sample, write, read, due, ahead, equipment, hours, schema, verify]
 
 const width = Math.max(...verbs.map(({ name }) => name.length))
 

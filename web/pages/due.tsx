@@ -1,16 +1,20 @@
 import { Hono } from 'hono'
+import type { Child } from 'hono/jsx'
 import type { Data } from '../../events/index.ts'
+import { ahead } from '../../projections/ahead.ts'
 import { type DueRow, dueRows, type Limit, type LimitKind, limitFigure, limitUnit } from '../../projections/due.ts'
 import { register } from '../../projections/register.ts'
 import { fold } from '../../projections/timeline.ts'
 import { shipDay, shortDayText } from '../components/dates.ts'
 import { Figure, formatNumber } from '../components/figure.tsx'
 import { withKeep } from '../components/log-link.ts'
+import { PassageAhead } from '../components/passage-ahead.tsx'
 import { shipStand } from '../components/ship-stand.tsx'
 import { type MonthScale, monthScale, Spread, SpreadScale } from '../components/spread.tsx'
 import { Tape, TapeScale } from '../components/tape.tsx'
 import { Under } from '../components/want.tsx'
 import { Written } from '../components/written.tsx'
+import { type PlanTexts, planBlanks, readPlan } from '../form/plan.ts'
 import { Sheet } from '../layout.tsx'
 import type { Env, Page, View } from '../page.ts'
 
@@ -18,7 +22,25 @@ const routes = new Hono<Env>()
 
 routes.get('/', (c) => {
   const view = c.get('view')
-  return c.html(<DueView view={view} rows={dueRows(view.timeline, view.now)} written={c.req.query('written')} />)
+  const texts = Object.fromEntries(planBlanks.map((blank) => [blank, c.req.query(blank)])) as PlanTexts
+  const asked = planBlanks.some((blank) => texts[blank] !== undefined)
+  const read = asked ? readPlan(texts, shipDay(view.now, view.timeline.zoneAt(view.now))) : null
+  return c.html(
+    <DueView
+      view={view}
+      rows={dueRows(view.timeline, view.now)}
+      written={c.req.query('written')}
+      passage={
+        <PassageAhead
+          view={view}
+          texts={texts}
+          refusals={read === null || read.ok ? [] : read.refusals}
+          answer={read?.ok ? ahead(view.timeline, view.now, read.plan) : null}
+        />
+      }
+    />,
+    read === null || read.ok ? 200 : 422,
+  )
 })
 
 /** The page of Due. */
@@ -26,15 +48,19 @@ export const DueView = ({
   view,
   rows,
   written,
+  passage,
 }: {
   view: View
   rows: readonly DueRow[]
   written?: string | undefined
+  /** What stands at its head. */
+  passage?: Child
 }) => {
   const scale = monthScale(shipDay(view.now, view.timeline.zoneAt(view.now)))
   return (
     <Sheet view={view} title="Due" page="/due" stand={shipStand(view)}>
       <Written view={view} written={written ?? null} />
+      {passage}
       <section class="part">
         <h2>What is due</h2>
         {rows.length === 0 ? (

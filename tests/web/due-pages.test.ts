@@ -1,0 +1,123 @@
+import { describe, expect, test } from 'vitest'
+import { type PlanTexts, readPlan } from '../../web/form/plan.ts'
+import { aboard, boat, draft } from './form-pages.ts'
+
+const text = (html: string) =>
+  html
+    .replace(/<[^>]+>/g, ' ')
+    .replaceAll('&#39;', "'")
+    .replaceAll('&quot;', '"')
+    .replace(/[\s\u00a0\u202f]+/g, ' ')
+    .replace(/ ([.,:;)])/g, '$1')
+
+/** The Passage ahead part of a page. */
+const part = (html: string) => /<section class="part" id="ahead">[\s\S]*?<\/section>\s*<section/.exec(html)?.[0] ?? ''
+
+describe('Passage ahead', () => {
+  test('is a sentence with blanks that asks by its address, and says nothing before it is asked', async () => {
+    const { open } = aboard()
+    const page = await open('/due')
+    expect(page.status).toBe(200)
+    const form = part(page.html)
+    expect(form).toMatch(/<form class="plan" method="get" action="\/due#ahead"/)
+    for (const name of ['hours', 'days', 'miles', 'leaving', 'speed', 'reserve'])
+      expect(form).toContain(`name="${name}"`)
+    expect(form).not.toContain('Do before leaving')
+  })
+
+  test('answers in columns, keeps what was typed, and opens recorded figures to their entries', async () => {
+    const { open } = aboard([
+      ...boat,
+      draft('left-as', { equipment: 'engine-seacock', state: 'shut' }, '2026-06-13'),
+      draft(
+        'repair-made',
+        { equipment: 'heater-hose', kind: 'temporary', what: 'wire over the clamp', waitsFor: 'a clamp of 19 mm' },
+        '2026-06-12T21:00:00+02:00',
+      ),
+      draft('check-made', { equipment: 'fuel-tank', level: { value: 120, unit: 'L' } }, '2026-06-12T21:00:00+02:00'),
+    ])
+    const page = await open('/due?hours=60&days=5&miles=420&leaving=16+June')
+    expect(page.status).toBe(200)
+    const answer = part(page.html)
+    for (const [name, value] of [
+      ['hours', '60'],
+      ['days', '5'],
+      ['miles', '420'],
+      ['leaving', '16 June'],
+    ])
+      expect(answer).toMatch(new RegExp(`name="${name}" value="${value}"`))
+    const words = text(answer)
+    for (const head of [
+      'Do before leaving',
+      'Falls due under way',
+      'Fuel, water, oil',
+      'Would be relied on',
+      'Have aboard',
+    ])
+      expect(words).toContain(head)
+    expect(words).toContain('Restore: engine seacock, left shut 13 Jun')
+    expect(words).toContain('Engine oil and filter: falls due, almost certain, after 14 h')
+    expect(words).toContain('Heater return hose')
+    expect(words).toContain('a clamp of 19 mm')
+    expect(words).toContain('The log does not know what is aboard')
+    expect(words).toContain('120 L by sounding yesterday')
+    expect(words).toContain('Not enough yet to say how much she takes: 0 of 3')
+    expect(words).toContain('assumed while the log has too few passages')
+    expect(words).toContain('yours to judge')
+    expect(answer).toMatch(/<a class="n" href="\/log\?[^"]*">120/)
+    expect(answer).toContain('<span class="pencil">almost certain</span>')
+    expect(answer.match(/class="under"/g)).toHaveLength(1)
+  })
+
+  test('refuses blanks that cannot be read with 422, the sentence at the blank, and what was typed kept', async () => {
+    const { open } = aboard()
+    const page = await open('/due?hours=sixty&days=')
+    expect(page.status).toBe(422)
+    const form = part(page.html)
+    expect(text(form)).toContain('Engine hours: got "sixty"')
+    expect(text(form)).toContain('Days: got nothing, expected 0.1 to 120 days, such as 5.')
+    expect(form).toMatch(/name="hours" value="sixty"[^>]*aria-invalid="true"/)
+    expect(form).not.toContain('Do before leaving')
+    expect(page.html).toContain('What is due')
+  })
+
+  test('keeps the past that is looked at', async () => {
+    const { open } = aboard()
+    const page = await open('/due?hours=60&days=5&as-of=2026-06-13')
+    expect(part(page.html)).toContain('<input type="hidden" name="as-of" value="2026-06-13"/>')
+  })
+})
+
+describe('the blanks of a planned passage', () => {
+  const today = '2026-06-14'
+
+  test.each<[string, string | null]>([
+    ['', null],
+    ['today', null],
+    ['tomorrow', '2026-06-15'],
+    ['Tue 16 June', '2026-06-16'],
+    ['13 Jun', '2027-06-13'],
+    ['2026-07-01', '2026-07-01'],
+  ])('leaving "%s" is %s', (leaving, day) => {
+    expect(readPlan({ hours: '60', days: '5', leaving }, today)).toMatchObject({ ok: true, plan: { leaving: day } })
+  })
+
+  test('are read as people type them, and what is empty is left to the log', () => {
+    expect(readPlan({ hours: '60,5', days: '5', miles: '1 200', reserve: '25' }, today)).toEqual({
+      ok: true,
+      plan: { hours: 60.5, days: 5, miles: 1200, speed: null, reserve: 0.25, leaving: null },
+    })
+  })
+
+  test.each<[PlanTexts, string]>([
+    [{ hours: '200', days: '5' }, 'Engine hours: got 200 in 5 days, expected at most 120'],
+    [{ hours: '-6', days: '5' }, 'Engine hours: got "-6", expected 0.1 to 2000'],
+    [{ hours: '6', days: '5', leaving: '2020-01-01' }, 'Leaving: got "2020-01-01", expected today or a day'],
+    [{ hours: '6', days: '5', leaving: '16/6' }, 'Leaving: got "16/6", which can be read in two ways'],
+    [{ hours: '6', days: '5', reserve: '1.234' }, 'Reserve: got "1.234", which can be read in two ways'],
+  ])('%j is refused with a sentence', (texts, sentence) => {
+    const read = readPlan(texts, today)
+    expect(read.ok).toBe(false)
+    if (!read.ok) expect(read.refusals.map((one) => one.problem).join(' ')).toContain(sentence)
+  })
+})
