@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Entry } from '../../events/index.ts'
 import { entryOf, firstLink, type Line } from '../../events/log.ts'
+import { ahead, usualReserve } from '../../projections/ahead.ts'
 import { cadences } from '../../projections/cadence.ts'
 import { carried, openDefects, temporaryRepairs } from '../../projections/carried.ts'
 import { countedBetween, engineOf } from '../../projections/counts.ts'
@@ -15,6 +16,7 @@ import { distanceLog, equipmentTree, lineage, meterOf, nameOf, register } from '
 import { runs, startsBetween } from '../../projections/runs.ts'
 import { services, settingsOf } from '../../projections/services.ts'
 import { settings, shownUnit } from '../../projections/settings.ts'
+import { fuelTanks, tankEvents, waterTanks } from '../../projections/tanks.ts'
 import { fold, type Timeline, timeline } from '../../projections/timeline.ts'
 import { sampleBoat } from '../../sample-logs/generate.ts'
 import { idOf } from './entries.ts'
@@ -35,6 +37,14 @@ const moments = Array.from({ length: 12 }, (_, index) => now - index * 97 * dayM
 
 /** For every file in projections/ that reads the fair log, every export with the view that it gives. */
 const views: Record<string, Record<string, View | typeof noLog>> = {
+  'ahead.ts': {
+    ahead: (told) =>
+      ahead(told, now, { hours: 60, days: 5, miles: 420, speed: 1600, reserve: usualReserve, leaving: null }),
+    chanceOfMore: noLog,
+    rateSelection: noLog,
+    assumedSpread: noLog,
+    usualReserve: noLog,
+  },
   'cadence.ts': {
     cadences: (told) => cadences(told, now),
     cadenceOf: noLog,
@@ -105,6 +115,14 @@ const views: Record<string, Record<string, View | typeof noLog>> = {
   'settings.ts': {
     settings: (told) => fold(settings, told),
     shownUnit: (told) => shownUnit(fold(settings, told), 'temperature'),
+  },
+  'tanks.ts': {
+    tankEvents: (told) => fold(tankEvents, told),
+    fuelTanks: (told) => fuelTanks(told),
+    waterTanks: (told) => waterTanks(told),
+    filledAfter: noLog,
+    drawnBetween: noLog,
+    stretchesOf: noLog,
   },
   'timeline.ts': {
     timeline: ({ told, all, problems }) => ({ told, all, problems }),
