@@ -198,7 +198,9 @@ describe('every projection', () => {
   test('that reads the fair log is here, and every export of it', async () => {
     expect(Object.keys(views).sort()).toEqual(readers)
     for (const file of readers) {
-      const exports = (await import(`../../projections/${file.slice(0, -3)}.ts`)) as object
+      const exports = (await import(
+        /* @vite-ignore */ new URL(`../../projections/${file}`, import.meta.url).href
+      )) as object
       expect(Object.keys(views[file]!).sort(), file).toEqual(Object.keys(exports).sort())
     }
   })
