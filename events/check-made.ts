@@ -97,7 +97,11 @@ export const checkMade = defineEvent({
       .number('Pump counter', { min: 0, max: 1e8, whole: true }, { only: ['bilge pump'], says: 'counter {}' })
       .optional(),
     counterReset: field
-      .flag('Counter set back to nought', { only: ['bilge pump'], says: 'counter set back to nought' })
+      .flag('Counter set back', {
+        only: ['bilge pump'],
+        says: 'counter set back',
+        help: 'It counts anew from the figure above, from nought if none is written.',
+      })
       .optional(),
     rain: field
       .choice('Rain since the last look', ['none', 'some', 'much'], { only: ['bilge pump'], says: 'rain: {}' })

@@ -75,9 +75,25 @@ interface Reading {
   readonly confirmed: boolean
 }
 
+/** A meter begins to count from a figure: it was fitted, replaced, or, the counter of a pump, set back. */
+interface Change {
+  readonly of: 'meter' | 'pump counter'
+  readonly handle: string
+  readonly at: number
+  readonly day: boolean
+  readonly root: string
+  /** Described anew in its place; otherwise the count goes on with another meter, or the same one set back. */
+  readonly fitted: boolean
+  /** What the one before last showed, where somebody could read it. */
+  readonly last: number | undefined
+  readonly first: number
+  readonly kind: Meter['kind'] | undefined
+  readonly rollsOverAt: number | undefined
+}
+
 interface MeterState {
-  /** Fittings and replacements of all meters, in order. */
-  readonly changes: (Told<'meter-fitted'> | Told<'meter-replaced'>)[]
+  /** Changes of all meters, in order. */
+  readonly changes: Change[]
   readonly readings: Reading[]
 }
 
@@ -90,6 +106,10 @@ const push = (
   confirmed = false,
 ): void => {
   state.readings.push({ of, handle, at: entry.at, day: isDay(entry.occurredAt), root: entry.root, reading, confirmed })
+}
+
+const change = (state: MeterState, entry: Told, what: Omit<Change, 'at' | 'day' | 'root'>): void => {
+  state.changes.push({ ...what, at: entry.at, day: isDay(entry.occurredAt), root: entry.root })
 }
 
 const inHours = ({ value, unit }: Quantity): number => convert(value, unit, 'h')
@@ -111,10 +131,20 @@ const meterReadings: Projection<MeterState> = {
   initial: () => ({ changes: [], readings: [] }),
   on: {
     'meter-fitted': (state, entry) => {
-      state.changes.push(entry)
+      const { meter, reading, kind, rollsOverAt } = entry.data
+      change(state, entry, {
+        of: 'meter',
+        handle: meter,
+        fitted: true,
+        last: undefined,
+        first: reading,
+        kind,
+        rollsOverAt,
+      })
     },
     'meter-replaced': (state, entry) => {
-      state.changes.push(entry)
+      const { meter, last, first, kind, rollsOverAt } = entry.data
+      change(state, entry, { of: 'meter', handle: meter, fitted: false, last, first, kind, rollsOverAt })
     },
     'hours-read': (state, entry) => {
       const { meter, reading, confirmed } = entry.data
@@ -127,8 +157,18 @@ const meterReadings: Projection<MeterState> = {
     'passage-begun': readLog,
     'passage-ended': readLog,
     'check-made': (state, entry) => {
-      const { equipment, bilgeCount } = entry.data
-      if (bilgeCount !== undefined) push(state, entry, 'pump counter', equipment, bilgeCount)
+      const { equipment, bilgeCount, counterReset } = entry.data
+      if (counterReset)
+        change(state, entry, {
+          of: 'pump counter',
+          handle: equipment,
+          fitted: false,
+          last: undefined,
+          first: bilgeCount ?? 0,
+          kind: undefined,
+          rollsOverAt: undefined,
+        })
+      else if (bilgeCount !== undefined) push(state, entry, 'pump counter', equipment, bilgeCount)
     },
   },
 }
@@ -185,7 +225,7 @@ function makeCurve(from: Timeline, handle: string): Curve {
   const use = useOf(from, meter)
   const marks = readings.filter((one) => meterRead(book, one)?.handle === handle).map(markOf)
   const parts = partsOf(
-    changes.filter((change) => change.data.meter === handle),
+    changes.filter((one) => meterRead(book, one)?.handle === handle || (one.of === 'meter' && one.handle === handle)),
     marks,
     counts,
   ).map(({ fitting, marks: own }) => ({ fitting, marks: inOrder(own, fitting.rollsOverAt, use.last) }))
@@ -243,7 +283,7 @@ function makeCurve(from: Timeline, handle: string): Curve {
 }
 
 /** The meter that a reading belongs to; undefined if nothing of the kind counts there. */
-function meterRead(book: Register, { of, handle }: Reading): Meter | undefined {
+function meterRead(book: Register, { of, handle }: Pick<Reading, 'of' | 'handle'>): Meter | undefined {
   switch (of) {
     case 'meter': {
       const meter = book.meters.get(handle)
@@ -277,25 +317,21 @@ function partsOf(
   counts: Meter['counts'],
 ): { fitting: Fitting; marks: Mark[] }[] {
   const parts: { fitting: Fitting; marks: Mark[]; begins: Mark }[] = []
-  for (const change of changes) {
-    const { at, root, data } = change
-    const until = isDay(change.occurredAt) ? at + longestDay : at
+  for (const { at, day, root, fitted, last, first, kind, rollsOverAt } of changes) {
+    const until = day ? at + longestDay : at
     const mark = (reading: number): Mark => ({ at, until, root, reading, weight: firm })
     const before = parts[parts.length - 1]
     const fitting: Fitting = {
-      at: before && change.type === 'meter-fitted' ? before.fitting.at : at,
-      kind: data.kind ?? before?.fitting.kind ?? null,
-      rollsOverAt: data.rollsOverAt ?? before?.fitting.rollsOverAt ?? null,
+      at: before && fitted ? before.fitting.at : at,
+      kind: kind ?? before?.fitting.kind ?? null,
+      rollsOverAt: rollsOverAt ?? before?.fitting.rollsOverAt ?? null,
     }
-    if (change.type === 'meter-replaced') {
-      if (change.data.last !== undefined) before?.marks.push(mark(change.data.last))
-      const begins = mark(change.data.first)
-      parts.push({ fitting, marks: [begins], begins })
-    } else if (before) {
+    const begins = mark(first)
+    if (before && fitted) {
       before.fitting = fitting
-      before.marks.push(mark(change.data.reading))
+      before.marks.push(begins)
     } else {
-      const begins = mark(change.data.reading)
+      if (last !== undefined) before?.marks.push(mark(last))
       parts.push({ fitting, marks: [begins], begins })
     }
   }

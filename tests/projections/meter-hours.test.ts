@@ -604,3 +604,28 @@ test('twenty thousand readings of ten years, one in fifty mistyped, come to an e
   }
   expect(total(book.told())).toBeCloseTo(6100, 6)
 })
+
+it("goes on counting when a pump's counter was set back", () => {
+  const book = given()
+  book.write('equipment-fitted', '2026-05-01T08:00:00Z', {
+    equipment: 'bilge-pump',
+    name: 'Bilge pump',
+    kind: 'bilge pump',
+  })
+  book.write('meter-fitted', '2026-05-01T08:00:00Z', {
+    meter: 'bilge-counter',
+    name: 'Bilge counter',
+    equipment: 'bilge-pump',
+    counts: 'cycles',
+    kind: 'pump cycles',
+    reading: 940,
+    rollsOverAt: 1000,
+  })
+  book.write('check-made', '2026-05-10T08:00:00Z', { equipment: 'bilge-pump', bilgeCount: 980 })
+  // Rolled over: 40 more.
+  book.write('check-made', '2026-05-20T08:00:00Z', { equipment: 'bilge-pump', bilgeCount: 20 })
+  book.write('check-made', '2026-05-21T08:00:00Z', { equipment: 'bilge-pump', counterReset: true })
+  book.write('check-made', '2026-05-30T08:00:00Z', { equipment: 'bilge-pump', bilgeCount: 7 })
+  const { points } = curveOf(book.told(), 'bilge-counter')
+  expect(points[points.length - 1]!.count).toBe(940 + 40 + 40 + 7)
+})
