@@ -15,44 +15,30 @@ export const settings: Projection<Settings> = {
   },
 }
 
-/** The units in which figures of each dimension are shown; what is not set is shown in SI or the trade's metric unit. */
+/** The unit of each dimension where the owner has not chosen one: SI, or what the trade reads it in. */
+const usual: Record<Dimension, string> = {
+  time: 'h',
+  distance: '[nmi_i]',
+  length: 'mm',
+  rotation: '/min',
+  current: 'A',
+  voltage: 'V',
+  charge: 'A.h',
+  power: 'kW',
+  temperature: 'Cel',
+  pressure: 'bar',
+  speed: '[kn_i]',
+  volume: 'L',
+  mass: 'kg',
+  torque: 'N.m',
+  force: 'N',
+  frequency: 'Hz',
+  angle: 'deg',
+  share: '%',
+}
+
+/** The UCUM code of the unit in which figures of a dimension are shown. */
 export const shownUnit = (set: Settings, dimension: Dimension): string => {
-  switch (dimension) {
-    case 'temperature':
-      return set.temperatureUnit ?? 'Cel'
-    case 'pressure':
-      return set.pressureUnit ?? 'bar'
-    case 'volume':
-      return set.volumeUnit ?? 'L'
-    case 'distance':
-      return set.distanceUnit ?? '[nmi_i]'
-    case 'length':
-      return set.lengthUnit ?? 'mm'
-    case 'torque':
-      return set.torqueUnit ?? 'N.m'
-    case 'force':
-      return set.forceUnit ?? 'N'
-    case 'speed':
-      return set.speedUnit ?? '[kn_i]'
-    case 'mass':
-      return set.massUnit ?? 'kg'
-    case 'power':
-      return set.powerUnit ?? 'kW'
-    case 'time':
-      return 'h'
-    case 'rotation':
-      return '/min'
-    case 'current':
-      return 'A'
-    case 'voltage':
-      return 'V'
-    case 'charge':
-      return 'A.h'
-    case 'frequency':
-      return 'Hz'
-    case 'angle':
-      return 'deg'
-    case 'share':
-      return '%'
-  }
+  const chosen = set[`${dimension}Unit` as keyof Settings]
+  return chosen ?? usual[dimension]
 }
