@@ -33,8 +33,14 @@ export interface Cadence {
    * null while less than a year of use is known.
    */
   readonly yearly: YearlyNeed | null
-  /** The hours between services rise, or the running interval is past what was set. */
+  /** By what it is told how the task is kept: its first limit of hours, miles, starts, months. */
+  readonly measure: 'hours' | 'months' | 'miles' | 'starts'
+  /** The interval as set, in that measure; null for a task that is done when it suits. */
+  readonly every: number | null
+  /** The hours between services rise: a task by hours, each of the last intervals longer, or the running one longer than any of them. */
   readonly rising: boolean
+  /** It rises, and the last interval or the running one is beyond nine tenths of what was set. */
+  readonly risingPast: boolean
   /** The entries behind it. */
   readonly from: Selection
 }
@@ -70,9 +76,14 @@ export function cadences(from: Timeline, now: number): Cadence[] {
 export function cadenceOf(from: Timeline, task: Task, now: number): Cadence {
   const { data } = task
   const lives = fold(register, from).equipment.get(data.equipment)?.lives ?? []
-  const done = (fold(services, from).get(data.equipment) ?? []).filter(
+  const entries = (fold(services, from).get(data.equipment) ?? []).filter(
     (entry) => fulfils(entry.data.work, data.work) && entry.at <= now,
   )
+  // Two works of one afternoon that both fulfil the task (renewed, then tensioned) are one service.
+  const done = entries.filter((entry, index) => {
+    const next = entries[index + 1]
+    return next === undefined || next.at - entry.at > oneService
+  })
   const marks: (Told<'service-done'> | Told<'equipment-fitted'>)[] = [
     ...lives.map((life) => life.fitted).filter((fitted) => fitted.at <= now),
     ...done,
@@ -80,18 +91,34 @@ export function cadenceOf(from: Timeline, task: Task, now: number): Cadence {
   const kept: ServiceInterval[] = []
   let begun: (typeof marks)[number] | null = null
   for (const mark of marks) {
-    if (begun && mark.type === 'service-done') kept.push(interval(from, data, begun, mark, mark.at))
+    if (begun && mark.type === 'service-done' && mark.at - begun.at > oneService)
+      kept.push(interval(from, data, begun, mark, mark.at))
     begun = mark
   }
   const running = begun ? interval(from, data, begun, null, now) : null
+  const rising = data.everyHours !== undefined && rises(kept, running)
+  const beyond = (one: ServiceInterval | null | undefined) =>
+    one?.hours != null && data.everyHours !== undefined && one.hours > data.everyHours * 0.9
   return {
     task,
     kept,
     running,
     yearly: yearlyNeed(from, data, done, now),
-    rising: rises(kept, running),
+    ...measureOf(data),
+    rising,
+    risingPast: rising && (beyond(running) || beyond(kept[kept.length - 1])),
     from: { task: task.handle },
   }
+}
+
+/** Works within half a day of each other are one service. */
+const oneService = dayMs / 2
+
+function measureOf(data: Data<'upkeep-set'>): Pick<Cadence, 'measure' | 'every'> {
+  if (data.everyHours !== undefined) return { measure: 'hours', every: data.everyHours }
+  if (data.everyMiles !== undefined) return { measure: 'miles', every: data.everyMiles }
+  if (data.everyStarts !== undefined) return { measure: 'starts', every: data.everyStarts }
+  return { measure: 'months', every: data.everyMonths ?? null }
 }
 
 function interval(
@@ -165,7 +192,7 @@ function yearlyNeed(
 
 /**
  * Each of the last intervals longer in hours than the one before, the last of them beyond the first by a tenth at least; or the running one is
- * already past the last. A statement of fact about two or three figures, not a test.
+ * already a tenth longer than any of them. A statement of fact about two or three figures, not a test.
  */
 function rises(kept: readonly ServiceInterval[], running: ServiceInterval | null): boolean {
   const hours = kept.map((one) => one.hours).filter((value): value is number => value !== null)
@@ -175,5 +202,5 @@ function rises(kept: readonly ServiceInterval[], running: ServiceInterval | null
   if (first === undefined || end === undefined) return false
   const growing =
     last.length >= 2 && last.every((value, index) => index === 0 || value > last[index - 1]!) && end > first * 1.1
-  return growing || (running?.hours != null && last.length >= 2 && running.hours > end * 1.1)
+  return growing || (running?.hours != null && last.length >= 2 && running.hours > Math.max(...last) * 1.1)
 }

@@ -13,6 +13,8 @@ const paths = [
   '/log?find=belt&kind=Service',
   '/log/unread',
   '/due',
+  '/due?hours=60&days=5&miles=420&speed=1800',
+  '/due/engine-oil',
   '/rounds',
   '/rounds/before-starting',
   '/rounds/running',

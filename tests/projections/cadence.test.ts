@@ -50,6 +50,49 @@ it('says that hours do not rise where they do not', () => {
   expect(oil.rising).toBe(false)
 })
 
+it('says so before the rising hours pass what was set, and again when they have', () => {
+  const changes = [
+    ['2026-07-01', 190],
+    ['2026-09-01', 290],
+    ['2027-06-01', 400],
+  ] as const
+  const after = (reading: number) => {
+    const book = oilChanged(changes)
+    book.write('hours-read', '2027-07-20T10:00:00Z', { meter: 'engine-hours', reading: h(reading) })
+    return oilOf(book, '2027-07-20T12:00:00Z')
+  }
+  expect(after(450)).toMatchObject({ measure: 'hours', every: 150, rising: true, risingPast: false })
+  expect(after(540)).toMatchObject({ rising: true, risingPast: true })
+})
+
+it('does not call hours rising where the task goes by the calendar alone', () => {
+  const book = oilChanged([
+    ['2026-07-01', 190],
+    ['2026-09-01', 290],
+    ['2027-06-01', 490],
+  ])
+  book.write('upkeep-set', '2026-05-02T09:00:00Z', {
+    task: 'oil',
+    name: 'Engine oil',
+    equipment: 'engine',
+    work: 'oil changed',
+    everyMonths: 12,
+  })
+  expect(oilOf(book, '2027-07-20T12:00:00Z')).toMatchObject({ measure: 'months', every: 12, rising: false })
+})
+
+it('takes two works of one afternoon that both fulfil the task for one service', () => {
+  const book = oilChanged([['2026-07-01', 250]])
+  book.write('service-done', '2026-09-01T10:00:00Z', { equipment: 'engine', work: 'oil changed', hours: h(400) })
+  book.write('service-done', '2026-09-01T14:00:00Z', {
+    equipment: 'engine',
+    work: 'oil and filter changed',
+    hours: h(400),
+  })
+  const oil = oilOf(book, '2026-09-02T00:00:00Z')
+  expect(oil.kept.map((one) => Math.round(one.hours!))).toEqual([150, 150])
+})
+
 it('counts how many services a year the use asks for, and how late too few of them come', () => {
   const book = oilChanged([
     ['2026-12-01', 250],

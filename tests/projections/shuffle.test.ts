@@ -14,6 +14,7 @@ import { countAt, curveOf, meterRows, questionReading } from '../../projections/
 import { milesBetween, milesOf, passages } from '../../projections/passages.ts'
 import { distanceLog, equipmentTree, lineage, meterOf, nameOf, register } from '../../projections/register.ts'
 import { runs, startsBetween } from '../../projections/runs.ts'
+import { fallsIn, sailingYear } from '../../projections/sailing-season.ts'
 import { services, settingsOf } from '../../projections/services.ts'
 import { settings, shownUnit } from '../../projections/settings.ts'
 import { fuelTanks, tankEvents, waterTanks } from '../../projections/tanks.ts'
@@ -106,6 +107,10 @@ const views: Record<string, Record<string, View | typeof noLog>> = {
   'runs.ts': {
     runs: (told) => fold(runs, told),
     startsBetween: (told) => moments.map((since) => startsBetween(fold(runs, told), 'engine', since, now)),
+  },
+  'sailing-season.ts': {
+    sailingYear: (told) => sailingYear(told, now),
+    fallsIn: (told) => ['2026-01-10', '2026-05-01', '2026-08-01'].map((day) => fallsIn(sailingYear(told, now), day)),
   },
   'services.ts': {
     services: (told) => fold(services, told),

@@ -121,3 +121,65 @@ describe('the blanks of a planned passage', () => {
     if (!read.ok) expect(read.refusals.map((one) => one.problem).join(' ')).toContain(sentence)
   })
 })
+
+/** The cutter with three oil changes, each after more hours than the one before, and the fourth on its way. */
+const late = [
+  ...boat,
+  ...(
+    [
+      ['2025-06-20', 1250.4],
+      ['2025-08-20', 1413.4],
+      ['2026-05-20', 1623.4],
+    ] as const
+  ).map(([day, hours]) =>
+    draft(
+      'service-done',
+      { equipment: 'engine', work: 'oil and filter changed', hours: { value: hours, unit: 'h' } },
+      `${day}T12:00:00+02:00`,
+    ),
+  ),
+  draft('hours-read', { meter: 'engine-hours', reading: { value: 1763.4, unit: 'h' } }, '2026-07-20T12:00:00+02:00'),
+].map((one) =>
+  // The meter was fitted before all that, and the boat's own reading of June is left out.
+  one.type === 'hours-read' && one.occurredAt.startsWith('2026-06')
+    ? []
+    : [{ ...one, ...(one.occurredAt === '2026-05-01' ? { occurredAt: '2025-05-01' } : {}) }],
+)
+
+const lateBoat = () => aboard(late.flat(), Date.parse('2026-07-21T12:00:00Z'))
+
+describe('how a task is kept', () => {
+  test('stands beside it on Due as a row of figures, with that they rise in plain words', async () => {
+    const { open } = lateBoat()
+    const page = await open('/due')
+    expect(text(page.html)).toContain(
+      'Kept at 148, 163, 210 h; this one is at 140. The hours between services rise, the last one past its 150 h.',
+    )
+  })
+
+  test('is said on Today as a fact, without the red pencil, while the task is not overdue', async () => {
+    const { open } = lateBoat()
+    const today = (await open('/')).html
+    expect(text(today)).toContain('Kept at 148, 163, 210 h; this one is at 140. The hours between services rise')
+    expect(today).not.toContain('class="under"')
+  })
+
+  test('has a page of its own with the chart, its table, and how often a year this use asks for it', async () => {
+    const { open } = lateBoat()
+    const page = await open('/due/engine-oil')
+    expect(page.status).toBe(200)
+    const words = text(page.html)
+    expect(words).toContain(
+      'This use asks for 2.87 a year by the hours (430 h in the last year, one every 150); two a year leave each about 65 h late. In the last year there were two.',
+    )
+    expect(page.html).toContain('<graph-paper')
+    expect(page.html).toContain('150 h as set')
+    for (const share of ['99 %', '109 %', '140 %', '93 %']) expect(words).toContain(share)
+    expect((await open('/due/no-such-task')).status).toBe(404)
+  })
+
+  test('says so while there is not enough', async () => {
+    const { open } = aboard()
+    expect(text((await open('/due/engine-oil')).html)).toContain('no interval between two services is in the log')
+  })
+})

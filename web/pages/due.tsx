@@ -2,9 +2,13 @@ import { Hono } from 'hono'
 import type { Child } from 'hono/jsx'
 import type { Data } from '../../events/index.ts'
 import { ahead } from '../../projections/ahead.ts'
+import { type Cadence, cadenceOf } from '../../projections/cadence.ts'
 import { type DueRow, dueRows, type Limit, type LimitKind, limitFigure, limitUnit } from '../../projections/due.ts'
 import { register } from '../../projections/register.ts'
+import { fallsIn, type SailingYear, sailingYear } from '../../projections/sailing-season.ts'
 import { fold } from '../../projections/timeline.ts'
+import { isKept, KeptRow } from '../components/cadence.tsx'
+import { chanceText } from '../components/chance.ts'
 import { shipDay, shortDayText } from '../components/dates.ts'
 import { Figure, formatNumber } from '../components/figure.tsx'
 import { withKeep } from '../components/log-link.ts'
@@ -57,6 +61,7 @@ export const DueView = ({
   passage?: Child
 }) => {
   const scale = monthScale(shipDay(view.now, view.timeline.zoneAt(view.now)))
+  const year = sailingYear(view.timeline, view.now)
   return (
     <Sheet view={view} title="Due" page="/due" stand={shipStand(view)}>
       <Written view={view} written={written ?? null} />
@@ -80,7 +85,13 @@ export const DueView = ({
             </div>
             <ol>
               {rows.map((row) => (
-                <DueLine row={row} view={view} scale={scale} />
+                <DueLine
+                  row={row}
+                  cadence={cadenceOf(view.timeline, row.task, view.now)}
+                  year={year}
+                  view={view}
+                  scale={scale}
+                />
               ))}
             </ol>
             <p class="key">
@@ -99,13 +110,25 @@ export const DueView = ({
   )
 }
 
-const DueLine = ({ row, view, scale }: { row: DueRow; view: View; scale: MonthScale }) => {
+const DueLine = ({
+  row,
+  cadence,
+  year,
+  view,
+  scale,
+}: {
+  row: DueRow
+  cadence: Cadence
+  year: SailingYear
+  view: View
+  scale: MonthScale
+}) => {
   const { task, governing } = row
   return (
     <li class="due-row" id={task.handle}>
       <div>
         <h3>
-          <a href={withKeep(`/equipment/${task.data.equipment}`, view.keep)}>{task.data.name}</a>
+          <a href={withKeep(`/due/${task.handle}`, view.keep)}>{task.data.name}</a>
         </h3>
         <small>
           {everyText(task.data)}
@@ -115,6 +138,13 @@ const DueLine = ({ row, view, scale }: { row: DueRow; view: View; scale: MonthSc
       <div>
         {governing ? <Tape share={governing.share} every={governing.every} unit={limitUnit[governing.kind]} /> : ''}
         <Standing row={row} view={view} />
+        {isKept(cadence) ? (
+          <p class="quiet">
+            <KeptRow cadence={cadence} view={view} />
+          </p>
+        ) : (
+          ''
+        )}
       </div>
       <div>
         <Spread
@@ -123,7 +153,15 @@ const DueLine = ({ row, view, scale }: { row: DueRow; view: View; scale: MonthSc
             ? { likely: row.forecast.likely, early: row.forecast.early, late: row.forecast.late }
             : {})}
         />
-        <span class="pencil">{forecastText(row, view)}</span>
+        <span class="pencil">
+          {forecastText(row, view)}
+          {beforeLayUpText(row, view)}
+          {row.state !== 'overdue' &&
+          row.forecast.kind === 'estimate' &&
+          fallsIn(year, row.forecast.likely) === 'lay-up'
+            ? ', in the lay-up'
+            : ''}
+        </span>
         <a class="do-it" href={serviceLink(row, view)}>
           Write it done
         </a>
@@ -263,6 +301,14 @@ export function forecastText(row: DueRow, view: View): string {
   if (forecast.governs === 'months') return `${likely}, by the calendar`
   if (forecast.early === null || forecast.late === null) return `about ${likely}, at the last year's pace`
   return `about ${likely}, ${shortDayText(forecast.early, today)} to ${shortDayText(forecast.late, today)}`
+}
+
+/** The chance that it falls due before she is laid up, where that is neither sure nor out of the question: beside a date that may be this autumn's or next spring's. */
+export function beforeLayUpText({ forecast, state }: DueRow, view: View): string {
+  const chance = forecast.kind === 'estimate' && state !== 'overdue' ? forecast.beforeLayUp : null
+  if (chance === null || chance.chance < 0.025 || chance.chance >= 0.975) return ''
+  const today = shipDay(view.now, view.timeline.zoneAt(view.now))
+  return `; ${chanceText(chance.chance)} before lay-up, about ${shortDayText(chance.date, today)}`
 }
 
 /** The form that writes a task done. */

@@ -5,6 +5,7 @@ import { equipment } from './equipment.tsx'
 import { indexPage } from './index-page.tsx'
 import { log } from './log.tsx'
 import { rounds } from './rounds.tsx'
+import { task } from './task.tsx'
 import { today } from './today.tsx'
 import { writeEngine } from './write-engine.tsx'
 import { writeHours } from './write-hours.tsx'
@@ -19,6 +20,7 @@ export const pages: Page[] = [
   log,
   entry,
   due,
+  task,
   rounds,
   equipment,
   writeEngine,

@@ -1,5 +1,6 @@
 import { Hono } from 'hono'
 import type { Child } from 'hono/jsx'
+import { cadenceOf } from '../../projections/cadence.ts'
 import { carried, openDefects, type TemporaryRepair, temporaryRepairs } from '../../projections/carried.ts'
 import { countedBetween } from '../../projections/counts.ts'
 import { type DueRow, dueRows } from '../../projections/due.ts'
@@ -8,6 +9,7 @@ import { meterRows } from '../../projections/meter-hours.ts'
 import { nameOf, register } from '../../projections/register.ts'
 import { runs } from '../../projections/runs.ts'
 import { fold, type Told } from '../../projections/timeline.ts'
+import { KeptRow } from '../components/cadence.tsx'
 import { Caution } from '../components/caution.tsx'
 import { clockText, shipDay, shortDayText } from '../components/dates.ts'
 import { EntryList } from '../components/entry-list.tsx'
@@ -30,6 +32,9 @@ routes.get('/', (c) => {
 
 /** The most tasks that Today names; the rest are on Due. */
 const mostDue = 3
+
+/** The most tasks of which Today says that their hours rise; Due says it beside each. */
+const mostRising = 2
 
 /** The page of Today, a function of the fair log and the time. */
 export const TodayView = ({ view, written }: { view: View; written?: string | undefined }) => {
@@ -116,6 +121,10 @@ const Wants = ({ view }: { view: View }) => {
   const soon = rows.filter((row) => row.state === 'soon')
   const state = fold(carried, timeline)
   const leave = leftNow(fold(left, timeline))
+  // Said with the task itself where that is named; else for itself, as a fact and without red.
+  const rising = rows
+    .filter((row) => row.state === 'later' && cadenceOf(timeline, row.task, now).risingPast)
+    .slice(0, mostRising)
   const wants: Wanted[] = [
     ...leave.map((entry) => leftWant(entry, view)),
     ...overdue.slice(0, mostDue).map((row) => dueWant(row, view)),
@@ -124,6 +133,7 @@ const Wants = ({ view }: { view: View }) => {
       : []),
     ...temporaryRepairs(state).map((repair) => carriedWant(repair, view)),
     ...openDefects(state).map(({ found }) => defectWant(found, view)),
+    ...rising.map((row) => risingWant(row, view)),
     ...soon.slice(0, mostDue).map((row) => dueWant(row, view)),
     ...(soon.length > mostDue
       ? [moreDue(soon.length - mostDue, ['more falls due soon', 'more fall due soon'], view)]
@@ -261,6 +271,7 @@ function leftWant(entry: Told<'left-as'>, view: View): Wanted {
 
 function dueWant(row: DueRow, view: View): Wanted {
   const name = row.task.data.name
+  const cadence = cadenceOf(view.timeline, row.task, view.now)
   return {
     word: 'Due',
     lead:
@@ -276,11 +287,37 @@ function dueWant(row: DueRow, view: View): Wanted {
       <p>
         <Standing row={row} view={view} plain />.{' '}
         {row.state === 'overdue' ? '' : <span class="pencil">{forecastText(row, view)}. </span>}
+        {cadence.risingPast ? (
+          <>
+            <KeptRow cadence={cadence} view={view} />{' '}
+          </>
+        ) : (
+          ''
+        )}
         <a class="why" href={withKeep(`/due#${row.task.handle}`, view.keep)}>
           Due
         </a>{' '}
         <a class="why" href={serviceLink(row, view)}>
           Write it done
+        </a>
+      </p>
+    ),
+  }
+}
+
+/** A task that is not due yet, but whose hours between services rise towards or past what was set. */
+function risingWant(row: DueRow, view: View): Wanted {
+  const { name } = row.task.data
+  return {
+    word: 'Due',
+    lead: <>{name}: the hours between services rise</>,
+    name,
+    text: (
+      <p>
+        <KeptRow cadence={cadenceOf(view.timeline, row.task, view.now)} view={view} />{' '}
+        <span class="pencil">{forecastText(row, view)}. </span>
+        <a class="why" href={withKeep(`/due/${row.task.handle}#kept`, view.keep)}>
+          How it has been kept
         </a>
       </p>
     ),
