@@ -1,10 +1,8 @@
 import { Temporal } from 'temporal-polyfill'
 import { countedBetween, engineOf } from './counts.ts'
 import type { Figure, Selection } from './figure.ts'
-import { curveOf } from './meter-hours.ts'
-import { passages } from './passages.ts'
+import { type Forecast, forecastOf } from './forecast.ts'
 import { distanceLog, meterOf, register, type Task } from './register.ts'
-import { runs } from './runs.ts'
 import { fulfils, services } from './services.ts'
 import { fold, isDay, type Timeline, type Told } from './timeline.ts'
 
@@ -26,22 +24,6 @@ export interface Limit {
   /** A calendar limit in days: used, and from its beginning to the day on which it is due. */
   readonly days?: { readonly used: number; readonly whole: number }
 }
-
-/** When a task falls due by the boat's plain rate of use; a range is learnt later. */
-export type Forecast =
-  | {
-      readonly kind: 'estimate'
-      /** The limit that comes first. */
-      readonly governs: LimitKind
-      /** Calendar day, YYYY-MM-DD. */
-      readonly likely: string
-      readonly early: string | null
-      readonly late: string | null
-      /** Readings or days behind it. */
-      readonly n: number
-    }
-  /** `n` of `needed` days of log with use in them; 0 where she is not used at all and no limit goes by the calendar. */
-  | { readonly kind: 'not-enough'; readonly n: number; readonly needed: number }
 
 /** How a task stands. `uncounted`: its only limits are counted by a meter that she does not have. */
 export type DueState = 'overdue' | 'soon' | 'later' | 'uncounted'
@@ -66,9 +48,6 @@ export interface DueRow {
   readonly forecast: Forecast
 }
 
-const hourMs = 3_600_000
-const dayMs = 24 * hourMs
-
 /** From this share on a limit that is counted is worth a word before it is due; or when only hours of one passage are left. */
 const soonShare = 0.9
 const soonHours = 10
@@ -80,9 +59,6 @@ function isSoon(limit: Limit, daysLeft: number | null): boolean {
   if (limit.kind === 'months') return daysLeft !== null && daysLeft <= soonDays && limit.share >= 0.8
   return limit.share >= soonShare || (limit.kind === 'hours' && limit.left <= soonHours && limit.share >= 0.5)
 }
-
-/** A plain rate needs this many days of log behind it; less says more about one passage than about the boat. */
-const daysNeeded = 30
 
 /**
  * Every upkeep task that holds, overdue first, then by the share used.
@@ -177,7 +153,7 @@ function dueRow(from: Timeline, task: Task, now: number): DueRow {
     hoursLeft,
     daysLeft,
     state,
-    forecast: plainForecast(from, data.equipment, limits, dueDay, now),
+    forecast: forecastOf(from, data.equipment, limits, dueDay, now),
   }
 }
 
@@ -193,51 +169,6 @@ const monthsAfter = (day: Temporal.PlainDate, months: number): Temporal.PlainDat
   day.add({ months: Math.floor(months) }).add({ days: Math.round((months % 1) * 30) })
 
 /**
- * The day on which the first limit is reached if she is used as over the last year (or since the log began): due in (left / rate per day) days.
- * A plain rate knows no seasons: no range is given.
- */
-function plainForecast(
-  from: Timeline,
-  equipment: string,
-  limits: readonly Limit[],
-  dueDay: Temporal.PlainDate | null,
-  now: number,
-): Forecast {
-  const today = dayIn(now, from.zoneAt(now))
-  const candidates: { governs: LimitKind; day: Temporal.PlainDate; n: number }[] = []
-  if (dueDay) candidates.push({ governs: 'months', day: dueDay, n: 1 })
-  let short: { n: number; needed: number } | null = null
-  for (const { kind, left } of limits) {
-    if (kind === 'months') continue
-    if (left <= 0) {
-      candidates.push({ governs: kind, day: today, n: 1 })
-      continue
-    }
-    const use = useOver(from, equipment, kind, now)
-    if (use.days < daysNeeded) {
-      short = { n: Math.max(0, Math.floor(use.days)), needed: daysNeeded }
-      continue
-    }
-    const days = daysUntilDue(left, use.used / use.days)
-    // Beyond thirty years a plain rate says nothing.
-    if (days !== null && days < 11_000)
-      candidates.push({ governs: kind, day: today.add({ days: Math.floor(days) }), n: Math.floor(use.days) })
-  }
-  const firstDue = candidates.sort((a, b) => Temporal.PlainDate.compare(a.day, b.day))[0]
-  // A calendar date to come would be too sure while the log is too young to say whether the hours come before it.
-  if (!firstDue || (short && Temporal.PlainDate.compare(firstDue.day, today) > 0))
-    return { kind: 'not-enough', ...(short ?? { n: 0, needed: daysNeeded }) }
-  return {
-    kind: 'estimate',
-    governs: firstDue.governs,
-    likely: firstDue.day.toString(),
-    early: null,
-    late: null,
-    n: firstDue.n,
-  }
-}
-
-/**
  * Days until a limit is reached at a steady rate; null when nothing is used.
  * @param left what is left of the interval, in its unit
  * @param perDay use a day, in the same unit
@@ -245,31 +176,6 @@ function plainForecast(
 export function daysUntilDue(left: number, perDay: number): number | null {
   if (left <= 0) return 0
   return perDay > 0 ? left / perDay : null
-}
-
-/** What was used over the last year, or since the log counts it if that is shorter. */
-function useOver(
-  from: Timeline,
-  equipment: string,
-  kind: 'hours' | 'miles' | 'starts',
-  now: number,
-): { days: number; used: number } {
-  const since = Math.max(countedSince(from, equipment, kind) ?? now, now - 365 * dayMs)
-  return { days: (now - since) / dayMs, used: countedBetween(from, equipment, { at: since }, now)[kind] ?? 0 }
-}
-
-/** The first moment of which the log knows what had been counted; undefined if nothing counts it. */
-function countedSince(from: Timeline, equipment: string, kind: 'hours' | 'miles' | 'starts'): number | undefined {
-  const book = fold(register, from)
-  if (kind === 'starts') {
-    const engine = engineOf(from, equipment)
-    return fold(runs, from).runs.find((run) => run.equipment === engine)?.started.at
-  }
-  const meter = kind === 'hours' ? meterOf(book, equipment) : distanceLog(book)
-  const { points } = curveOf(from, meter?.handle ?? '')
-  if (kind === 'hours' || points.length > 1) return points[0]?.at
-  const first = fold(passages, from).passages[0]
-  return (first?.begun ?? first?.ended)?.at
 }
 
 /** What a limit is counted by: a meter's readings, or the starts of an engine. */

@@ -1,4 +1,5 @@
-import { type DueRow, dueRows, type Forecast, type Limit, limitUnit } from '../../projections/due.ts'
+import { type DueRow, dueRows, type Limit, limitUnit } from '../../projections/due.ts'
+import type { Forecast } from '../../projections/forecast.ts'
 import { formatFigure } from '../../web/components/figure.tsx'
 import { withBook } from '../own-book.ts'
 import { counted, printJson, printTable } from '../print.ts'
@@ -16,7 +17,7 @@ export const due = defineVerb({
       if (values.json) await printJson(rows.map(dueJson))
       else
         await printTable(
-          ['State', 'Task', 'Equipment', 'Used', 'Hours left', 'Days left', 'By the plain rate'],
+          ['State', 'Task', 'Equipment', 'Used', 'Hours left', 'Days left', 'Falls due'],
           rows.map((row) => [
             row.state,
             row.task.data.name,

@@ -8,6 +8,7 @@ import { cadences } from '../../projections/cadence.ts'
 import { carried, openDefects, temporaryRepairs } from '../../projections/carried.ts'
 import { countedBetween, engineOf } from '../../projections/counts.ts'
 import { dueRows } from '../../projections/due.ts'
+import { predictedUse, useRecord } from '../../projections/forecast.ts'
 import { left, leftNow } from '../../projections/left.ts'
 import { concerns, select } from '../../projections/log-selection.ts'
 import { countAt, curveOf, meterRows, questionReading } from '../../projections/meter-hours.ts'
@@ -65,6 +66,14 @@ const views: Record<string, Record<string, View | typeof noLog>> = {
     daysUntilDue: noLog,
     limitFigure: noLog,
     limitUnit: noLog,
+  },
+  'forecast.ts': {
+    forecastOf: noLog,
+    predictedUse: (told) => {
+      const use = predictedUse(told, 'engine', 'hours', now)
+      return use && { ...use, prediction: use.prediction?.quantile(365, 0.5) }
+    },
+    useRecord: (told) => useRecord(told, 'engine', 'hours', now),
   },
   'left.ts': {
     left: (told) => fold(left, told),

@@ -43,10 +43,10 @@ describe(`${example.id} ${example.title} (${example.source.publication}; ${examp
     expect(Math.abs(row!.hoursLeft! - expected('left_h'))).toBeLessThanOrEqual(relative(expected('left_h')))
     // The view tells whole days: 22 of the 22.14 have passed on the day on which it falls due.
     const whole = Math.floor(expected('days'))
-    expect(row!.forecast).toMatchObject({
-      kind: 'estimate',
-      governs: 'hours',
-      likely: new Date(now + whole * dayMs).toISOString().slice(0, 10),
-    })
+    const day = new Date(now + whole * dayMs).toISOString().slice(0, 10)
+    const { forecast } = row!
+    expect(forecast).toMatchObject({ kind: 'estimate', governs: 'hours' })
+    // The view's forecast is learnt and has a range; use that was even and goes on puts the day of the plain rate within it.
+    if (forecast.kind === 'estimate') expect(forecast.early <= day && day <= forecast.late!).toBe(true)
   })
 })
