@@ -5,8 +5,11 @@ import type { Random } from './random.ts'
 import type { Ship } from './ship.ts'
 import { type KeptTask, tasks } from './upkeep.ts'
 
+/** Milliseconds of a minute. */
 export const minute = 60_000
+/** Milliseconds of an hour. */
 export const hour = 60 * minute
+/** Milliseconds of a day of 24 hours. */
 export const day = 24 * hour
 
 /** When a task was last done. */

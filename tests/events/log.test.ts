@@ -238,6 +238,21 @@ describe('a batch', () => {
   })
 })
 
+describe('reading', () => {
+  test('sees what was appended since, and gives the same object while nothing was', () => {
+    const log = openLog(newFile())
+    expect(log.read().entries).toEqual([])
+    must(log.append([note(1, 'one')], clock))
+    const one = log.read()
+    expect(one.entries.map((entry) => entry.id)).toEqual([idOf(1)])
+    expect(log.read()).toBe(one)
+    must(log.append([note(2, 'two')], clock))
+    expect(log.read().entries.map((entry) => entry.id)).toEqual([idOf(1), idOf(2)])
+    // What was handed out before is not changed behind the reader's back.
+    expect(one.entries).toHaveLength(1)
+  })
+})
+
 describe('two connections to one book', () => {
   test('see what the other has written, and nothing is read twice', () => {
     const file = newFile()

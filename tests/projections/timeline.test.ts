@@ -264,6 +264,17 @@ describe('a conflict', () => {
     expect(order(all)).toEqual([])
     expect(all.find(idOf(1))!.conflict).toEqual([])
   })
+
+  test('of which every amendment was struck shows the one written last, in whatever order they arrived', () => {
+    const first = hours(1, 1342)
+    const rivals = [hours(2, 1324, { replaces: 1, ...late }), hours(3, 1432, { replaces: 1, ...early })]
+    const strikes = [strike(4, 2), strike(5, 3)]
+    for (const lines of [
+      [first, ...rivals, ...strikes],
+      [...strikes, ...[...rivals].reverse(), first],
+    ])
+      expect(fair(lines).find(idOf(1))).toMatchObject({ told: { id: idOf(2) }, struck: { id: idOf(4) } })
+  })
 })
 
 describe('what cannot be right is shown, and nothing else suffers', () => {
@@ -438,8 +449,8 @@ describe('ship’s time', () => {
   })
 
   test('two settings dated with the same day: the one written last holds', () => {
-    const first = zoneSet(1, 'Europe/Stockholm', { occurredAt: '2026-05-01' })
-    const second = zoneSet(2, 'Europe/Copenhagen', { occurredAt: '2026-05-01' })
+    const first = zoneSet(2, 'Europe/Stockholm', { occurredAt: '2026-05-01', recordedAt: '2026-05-01T08:00:00Z' })
+    const second = zoneSet(1, 'Europe/Copenhagen', { occurredAt: '2026-05-01', recordedAt: '2026-05-01T09:00:00Z' })
     for (const lines of [
       [first, second],
       [second, first],
