@@ -1,5 +1,6 @@
 import type { Quantity } from '../../events/define.ts'
 import { countedBetween } from '../../projections/counts.ts'
+import { type LifeOfPart, lifeLevel, livesOf, type RepairRecord, repairsOf } from '../../projections/life.ts'
 import { select } from '../../projections/log-selection.ts'
 import { curveOf } from '../../projections/meter-hours.ts'
 import { type Equipment, equipmentTree, meterOf, register } from '../../projections/register.ts'
@@ -99,9 +100,54 @@ function equipmentJson(from: Timeline, one: Equipment, now: number) {
       left: left?.text ?? null,
       entry: entry.root,
     })),
+    life: livesOf(from, one.handle, now).map(lifeJson),
+    repairs: repairsJson(repairsOf(from, one.handle, now)),
     history: select(from, { equipment: one.handle }).map(({ root }) => root),
   }
 }
+
+/** Ages in `unit`: engine hours, or months. What came out good or worn lasted at least so long; nothing here lengthens an interval. */
+const lifeJson = ({ part, unit, lives, failures, curve, median, weibull, set }: LifeOfPart) => ({
+  part,
+  unit,
+  lives: lives.map(({ begun, ended, condition, age, failed, ageUnknown }) => ({
+    from: begun.root,
+    to: ended?.root ?? null,
+    age: Math.round(age * 1e6) / 1e6,
+    condition,
+    failed,
+    ageUnknown,
+  })),
+  failures,
+  level: lifeLevel,
+  survival:
+    curve.kind === 'not-enough'
+      ? curve
+      : {
+          kind: curve.kind,
+          n: curve.n,
+          failures: curve.events,
+          points: curve.points.map(({ time, atRisk, survival, low, high }) => ({
+            age: time,
+            atRisk,
+            survival,
+            low,
+            high,
+          })),
+        },
+  median,
+  weibull,
+  set,
+})
+
+const repairsJson = (record: RepairRecord | null) =>
+  record && {
+    unit: record.unit,
+    watched: Math.round(record.watched * 1e6) / 1e6,
+    repairs: record.repairs.map(({ age, entry }) => ({ age: Math.round(age * 1e6) / 1e6, entry: entry.root })),
+    trend: record.trend,
+    mean: record.mean,
+  }
 
 async function printOne(from: Timeline, one: Equipment, now: number): Promise<void> {
   const set = fold(settings, from)

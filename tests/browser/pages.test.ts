@@ -22,6 +22,7 @@ const paths = [
   '/equipment',
   '/equipment/engine',
   '/equipment/house-belt',
+  '/equipment/raw-water-pump',
   '/index',
   '/write',
   '/write/passage',

@@ -10,6 +10,7 @@ import { countedBetween, engineOf } from '../../projections/counts.ts'
 import { dueRows } from '../../projections/due.ts'
 import { predictedUse, useRecord } from '../../projections/forecast.ts'
 import { left, leftNow } from '../../projections/left.ts'
+import { livesOf, repairsOf } from '../../projections/life.ts'
 import { concerns, select } from '../../projections/log-selection.ts'
 import { countAt, curveOf, meterRows, questionReading } from '../../projections/meter-hours.ts'
 import { milesBetween, milesOf, passages } from '../../projections/passages.ts'
@@ -78,6 +79,11 @@ const views: Record<string, Record<string, View | typeof noLog>> = {
   'left.ts': {
     left: (told) => fold(left, told),
     leftNow: (told) => leftNow(fold(left, told)),
+  },
+  'life.ts': {
+    livesOf: (told) => equipment(told).map((one) => livesOf(told, one, now)),
+    repairsOf: (told) => equipment(told).map((one) => repairsOf(told, one, now)),
+    lifeLevel: noLog,
   },
   'log-selection.ts': {
     select: (told) => [

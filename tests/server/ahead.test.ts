@@ -71,6 +71,20 @@ test('ahead in words says what to do, what is carried, what is not known, and le
   expect(ran.out).not.toMatch(/\bsafe\b|\bready\b/i)
 })
 
+test('equipment --json tells the lives of its parts, with what is not enough yet', async () => {
+  const ran = await fettlebook(['equipment', 'raw-water-pump', '--json', '--book', book])
+  const [pump] = JSON.parse(ran.out) as {
+    life: { part: string; lives: object[]; survival: object; weibull: object }[]
+  }[]
+  const impeller = pump?.life.find((one) => one.part === 'impeller')
+  expect(impeller?.lives.length).toBeGreaterThan(3)
+  expect(impeller).toMatchObject({
+    survival: { kind: 'not-enough', needed: 3 },
+    weibull: { kind: 'not-enough', needed: 5 },
+    set: { every: 300, task: 'impeller' },
+  })
+})
+
 test('ahead without hours, or with a figure that cannot be, is misuse: exit code 2 and a sentence for each', async () => {
   const ran = await fettlebook(['ahead', '--days', '5', '--speed', '20', '--book', book])
   expect(ran).toMatchObject({ code: 2, out: '' })

@@ -183,3 +183,30 @@ describe('how a task is kept', () => {
     expect(text((await open('/due/engine-oil')).html)).toContain('no interval between two services is in the log')
   })
 })
+
+test('the page of a pump says how long its impellers lasted, that it is not enough yet, and that no interval grows by itself', async () => {
+  const { open } = aboard([
+    ...boat,
+    ...(
+      [
+        ['2026-05-10', 1150, 'good'],
+        ['2026-06-01', 1200, 'failed'],
+      ] as const
+    ).map(([day, hours, condition]) =>
+      draft(
+        'service-done',
+        { equipment: 'raw-pump', work: 'impeller renewed', hours: { value: hours, unit: 'h' }, condition },
+        `${day}T12:00:00+02:00`,
+      ),
+    ),
+    draft('defect-found', { equipment: 'raw-pump', what: 'weeps', matters: 'little' }, '2026-06-10T12:00:00+02:00'),
+  ])
+  const page = await open('/equipment/raw-pump')
+  const words = text(page.html)
+  expect(words).toContain(
+    'How long it lasts Impeller Not enough yet to say how long one lasts: 1 of 3 came out worn out or failed',
+  )
+  expect(words).toContain('Mended: 1 time in')
+  expect(words).toContain('No history lengthens an interval by itself')
+  expect((await open('/equipment/heads-seacock')).html).not.toContain('How long it lasts')
+})

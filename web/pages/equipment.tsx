@@ -6,6 +6,7 @@ import { cautionFor } from '../../projections/cautions.ts'
 import { countedBetween } from '../../projections/counts.ts'
 import { type DueRow, dueRows } from '../../projections/due.ts'
 import { left } from '../../projections/left.ts'
+import { livesOf, repairsOf } from '../../projections/life.ts'
 import { concerns } from '../../projections/log-selection.ts'
 import { type MeterRow, meterRows } from '../../projections/meter-hours.ts'
 import { type Equipment, equipmentTree, meterOf, type Register, register } from '../../projections/register.ts'
@@ -16,6 +17,7 @@ import { shipDay, shortDayText } from '../components/dates.ts'
 import { EntryList } from '../components/entry-list.tsx'
 import { fieldText } from '../components/entry-words.ts'
 import { Figure, formatNumber, quantityText } from '../components/figure.tsx'
+import { HowLongItLasts } from '../components/life.tsx'
 import { linesOf, namesOf } from '../components/lines.ts'
 import { logLink, withKeep } from '../components/log-link.ts'
 import { Written } from '../components/written.tsx'
@@ -324,6 +326,12 @@ const EquipmentView = ({ view, one, written }: { view: View; one: Equipment; wri
           </div>
         </section>
       )}
+      <HowLongItLasts
+        parts={livesOf(timeline, one.handle, view.now)}
+        repairs={repairsOf(timeline, one.handle, view.now)}
+        name={one.name}
+        view={view}
+      />
       <Described one={one} view={view} />
       {parts.length === 0 ? (
         ''
