@@ -165,7 +165,7 @@ export function timeline(entries: readonly Entry[], past: AsOf = {}): Timeline {
     const family = [root]
     for (let i = 0; i < family.length; i++) {
       rootIds.set(family[i]!.id, root.id)
-      family.push(...(replacers.get(family[i]!.id) ?? []))
+      for (const next of replacers.get(family[i]!.id) ?? []) family.push(next)
     }
     for (const entry of family.reverse()) standings.set(entry.id, judge(entry))
   }
