@@ -6,6 +6,7 @@ import { ahead } from './verbs/ahead.ts'
 import { demo } from './verbs/demo.ts'
 import { due } from './verbs/due.ts'
 import { equipment } from './verbs/equipment.ts'
+import { forecasts } from './verbs/forecasts.ts'
 import { hours } from './verbs/hours.ts'
 import { read } from './verbs/read.ts'
 import { sample } from './verbs/sample.ts'
@@ -15,7 +16,20 @@ import { verify } from './verbs/verify.ts'
 import { write } from './verbs/write.ts'
 
 /** Every verb there is, in the order in which the help lists them. */
-export const verbs: readonly Verb[] = [serve, demo, sample, write, read, due, ahead, equipment, hours, schema, verify]
+export const verbs: readonly Verb[] = [
+  serve,
+  demo,
+  sample,
+  write,
+  read,
+  due,
+  ahead,
+  forecasts,
+  equipment,
+  hours,
+  schema,
+  verify,
+]
 
 const width = Math.max(...verbs.map(({ name }) => name.length))
 

@@ -15,6 +15,7 @@ const paths = [
   '/due',
   '/due?hours=60&days=5&miles=420&speed=1800',
   '/due/engine-oil',
+  '/forecasts',
   '/rounds',
   '/rounds/before-starting',
   '/rounds/running',

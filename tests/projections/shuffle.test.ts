@@ -9,6 +9,7 @@ import { carried, openDefects, temporaryRepairs } from '../../projections/carrie
 import { countedBetween, engineOf } from '../../projections/counts.ts'
 import { dueRows } from '../../projections/due.ts'
 import { predictedUse, useRecord } from '../../projections/forecast.ts'
+import { forecastsKept, type MadeForecast, monthStarts } from '../../projections/forecasts-kept.ts'
 import { left, leftNow } from '../../projections/left.ts'
 import { livesOf, repairsOf } from '../../projections/life.ts'
 import { concerns, select } from '../../projections/log-selection.ts'
@@ -37,6 +38,20 @@ const noLog = null
 
 const equipment = (told: Timeline) => [...fold(register, told).equipment.keys()]
 const moments = Array.from({ length: 12 }, (_, index) => now - index * 97 * dayMs)
+
+/** A forecast for every task, all of one day. */
+const made = (told: Timeline): MadeForecast[] =>
+  [...fold(register, told).tasks.values()].map(({ handle, data, since }) => ({
+    made: '2025-06-01',
+    task: handle,
+    equipment: data.equipment,
+    kind: data.everyMiles !== undefined ? 'miles' : data.everyStarts !== undefined ? 'starts' : 'hours',
+    anchor: { root: since.root, at: since.at },
+    every: data.everyMiles ?? data.everyStarts ?? data.everyHours ?? 50,
+    early: '2025-07-01',
+    likely: '2025-08-01',
+    late: '2025-10-01',
+  }))
 
 /** For every file in projections/ that reads the fair log, every export with the view that it gives. */
 const views: Record<string, Record<string, View | typeof noLog>> = {
@@ -75,6 +90,13 @@ const views: Record<string, Record<string, View | typeof noLog>> = {
       return use && { ...use, prediction: use.prediction?.quantile(365, 0.5) }
     },
     useRecord: (told) => useRecord(told, 'engine', 'hours', now),
+  },
+  'forecasts-kept.ts': {
+    monthStarts: (told) => monthStarts(told, now, 24),
+    forecastsKept: (told) => forecastsKept(told, [], made(told), now),
+    // These read entries as they lie in the book; what they give does not hang on its order, which their own test asks.
+    forecastEntries: noLog,
+    forecastsMadeAt: noLog,
   },
   'left.ts': {
     left: (told) => fold(left, told),

@@ -85,6 +85,24 @@ test('equipment --json tells the lives of its parts, with what is not enough yet
   })
 })
 
+test('forecasts --json replays what was forecast against what happened, a month at a time', async () => {
+  const ran = await fettlebook(['forecasts', '--json', '--months', '3', '--as-of', '2025-09-15', '--book', book])
+  expect(ran).toMatchObject({ code: 0, err: '' })
+  const kept = JSON.parse(ran.out) as {
+    months: string[]
+    made: number
+    open: number
+    judged: { made: string; late: string }[]
+  }
+  expect(kept.months).toEqual(['2025-07-01', '2025-08-01', '2025-09-01'])
+  expect(kept.made).toBeGreaterThan(10)
+  expect(kept.open + kept.judged.length).toBe(kept.made)
+  for (const one of kept.judged) expect(one.late < '2025-09-15').toBe(true)
+  const wrong = await fettlebook(['forecasts', '--months', 'all', '--book', book])
+  expect(wrong).toMatchObject({ code: 2, out: '' })
+  expect(wrong.err).toContain('Got --months all, expected a whole number from 1 to 600')
+})
+
 test('ahead without hours, or with a figure that cannot be, is misuse: exit code 2 and a sentence for each', async () => {
   const ran = await fettlebook(['ahead', '--days', '5', '--speed', '20', '--book', book])
   expect(ran).toMatchObject({ code: 2, out: '' })

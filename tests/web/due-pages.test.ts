@@ -210,3 +210,44 @@ test('the page of a pump says how long its impellers lasted, that it is not enou
   expect(words).toContain('No history lengthens an interval by itself')
   expect((await open('/equipment/heads-seacock')).html).not.toContain('How long it lasts')
 })
+
+describe('Forecasts', () => {
+  test('are set beside what happened, by how far ahead they were, once their ranges have passed', async () => {
+    const written = (type: string, data: Record<string, unknown>, occurredAt: string) => ({
+      ...draft(type, data, occurredAt),
+      recordedAt: occurredAt,
+    })
+    const runs = Array.from({ length: 50 }, (_, index) =>
+      written(
+        'hours-read',
+        { meter: 'engine-hours', reading: { value: 1104.4 + 4 * index, unit: 'h' } },
+        new Date(Date.parse('2025-05-02T12:00:00Z') + index * 3 * 86_400_000).toISOString(),
+      ),
+    )
+    const { open } = aboard(
+      [
+        ...boat
+          .filter((one) => one.type !== 'hours-read')
+          .map((one) => ({ ...one, occurredAt: '2025-05-01', recordedAt: '2025-05-01T08:00:00Z' })),
+        ...runs,
+      ],
+      Date.parse('2026-11-10T12:00:00Z'),
+    )
+    let page = await open('/forecasts')
+    for (let again = 0; page.html.includes('Being reckoned') && again < 30; again++) page = await open('/forecasts')
+    expect(page.status).toBe(200)
+    const words = text(page.html)
+    expect(words).toMatch(/\d+ of \d+ \(\d+ %\) fell due between their early and their late day; 80 % were promised/)
+    expect(words).toMatch(/Not enough yet to say whether the ranges should be wider or narrower: 1 of 10/)
+    expect(page.html).toContain('href="/due/engine-oil"')
+    expect((await open('/due')).html).toContain('href="/forecasts"')
+    expect((await open('/index')).html).toContain('href="/forecasts"')
+  }, 60_000)
+
+  test('are not judged before there is anything to judge', async () => {
+    const { open } = aboard()
+    expect(text((await open('/forecasts')).html)).toContain(
+      'Not enough yet: 0 forecasts were made at the starts of 0 months',
+    )
+  })
+})

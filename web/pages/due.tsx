@@ -101,7 +101,8 @@ export const DueView = ({
             </p>
             <p class="quiet">
               Intervals that do not come from your maker's manual are marked; set them to it. A task is fulfilled by the
-              work that it names, on the equipment that it names.
+              work that it names, on the equipment that it names.{' '}
+              <a href={withKeep('/forecasts', view.keep)}>How good these forecasts have been</a>
             </p>
           </div>
         )}

@@ -24,7 +24,11 @@ routes.get('/', (c) => {
         <h2>Pages</h2>
         <div class="body">
           <ul class="index">
-            {[...tabs, { path: '/write', title: 'Write' }].map(({ path, title }) => (
+            {[
+              ...tabs,
+              { path: '/write', title: 'Write' },
+              { path: '/forecasts', title: 'Forecasts: how good they were' },
+            ].map(({ path, title }) => (
               <li>
                 <a href={withKeep(path, view.keep)}>{title}</a>
               </li>

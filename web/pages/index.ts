@@ -2,6 +2,7 @@ import type { Page } from '../page.ts'
 import { due } from './due.tsx'
 import { entry } from './entry.tsx'
 import { equipment } from './equipment.tsx'
+import { forecasts } from './forecasts.tsx'
 import { indexPage } from './index-page.tsx'
 import { log } from './log.tsx'
 import { rounds } from './rounds.tsx'
@@ -21,6 +22,7 @@ export const pages: Page[] = [
   entry,
   due,
   task,
+  forecasts,
   rounds,
   equipment,
   writeEngine,
