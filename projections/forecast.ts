@@ -5,8 +5,8 @@ import { curveOf } from './meter-hours.ts'
 import { milesOf, passages } from './passages.ts'
 import { distanceLog, meterOf, register } from './register.ts'
 import { runs } from './runs.ts'
-import { cruisingYacht, type UseRecord } from './statistics/season-profile.ts'
-import { predictUse, type UsePrediction } from './statistics/use-prediction.ts'
+import type { UseRecord } from './statistics/season-profile.ts'
+import { predictUse, type UsePrediction, yachtUse } from './statistics/use-prediction.ts'
 import { fold, type Timeline } from './timeline.ts'
 
 /** Days on which something falls due, YYYY-MM-DD: with a chance of `level` between early and late. Null: not within thirty years. */
@@ -222,7 +222,7 @@ export function predictedUse(from: Timeline, equipment: string, kind: Counted, n
             days: record.use.length + record.behind,
             behind: record.behind,
             prediction: record.use.some((amount) => amount > 0)
-              ? predictUse(record, horizon, { ...cruisingYacht, perRunningDay: perRunningDay[kind], drift: 0.3 })
+              ? predictUse(record, horizon, { ...yachtUse, perRunningDay: perRunningDay[kind] })
               : null,
           }
     made.set(key, use)

@@ -46,16 +46,23 @@ export interface SeasonPrior {
   readonly southern: number
   /** Variance over mean of the number of running days in some weeks: above 1 where they come together. */
   readonly dispersion: number
+  /** Running days a day at the height of the season: the median, and the spread of its logarithm. */
+  readonly running: { readonly median: number; readonly spread: number }
 }
 
 /**
  * A cruising yacht in Europe: common practice, no source. Seasons begin about the end of April, give or take a month, and last
  * five and a half months, give or take six weeks.
  */
-export const cruisingYacht: SeasonPrior = { allYear: 0.12, southern: 0.17, dispersion: 4 }
+export const cruisingYacht: SeasonPrior = {
+  allYear: 0.12,
+  southern: 0.17,
+  dispersion: 4,
+  running: { median: 0.42, spread: 0.9 },
+}
 
 /** Use that knows no season: a machine that works all year. */
-export const noSeason: SeasonPrior = { allYear: 1, southern: 0, dispersion: 1.1 }
+export const noSeason: SeasonPrior = { allYear: 1, southern: 0, dispersion: 1.1, running: { median: 0.4, spread: 0.6 } }
 
 /** What the record says of the season: shapes and rates of running days with their chances. */
 export interface SeasonProfile {
@@ -293,8 +300,7 @@ export function seasonProfile(record: UseRecord, prior: SeasonPrior = cruisingYa
 
   function logPriorTimes(grid: readonly number[]): Float64Array {
     const shape = logPrior(prior)
-    // Running days at the height of the season: two in five, give or take a factor of two and a half. Common practice, no source.
-    const rate = grid.map((one) => bell(Math.log(one / 0.42), 0.9))
+    const rate = grid.map((one) => bell(Math.log(one / prior.running.median), prior.running.spread))
     const all = rate.reduce((total, one) => total + one, 0)
     const chance = new Float64Array(shape.length * grid.length)
     for (let k = 0; k < shape.length; k++)

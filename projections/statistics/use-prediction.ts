@@ -3,6 +3,7 @@ import { requireLevel, requirePositive, requireProbability } from './estimate.ts
 import { normalQuantile } from './normal.ts'
 import {
   cruisingYacht,
+  noSeason,
   partOf,
   type SeasonPrior,
   type SeasonShape,
@@ -19,6 +20,32 @@ export interface UsePrior extends SeasonPrior {
   readonly perRunningDay: number
   /** Spread of the factor by which habits to come differ from those that the record shows; 0: by nothing but what it shows itself. */
   readonly drift: number
+  /** Variance of the mean amount of running days over that of as many independent ones. */
+  readonly clumps: number
+  /** Chance a month that use shifts for good. */
+  readonly changes: number
+  /** Chance a month that use stops for good. */
+  readonly stops: number
+}
+
+/** A cruising yacht's engine hours. Common practice and judgement, no source; `npm run trials` shows how far it carries. */
+export const yachtUse: UsePrior = {
+  ...cruisingYacht,
+  perRunningDay: 2.5,
+  drift: 0.3,
+  clumps: 2,
+  changes: 0.005,
+  stops: 0.004,
+}
+
+/** The hours of a machine that works all year and seldom changes its work, an aircraft's. */
+export const machineUse: UsePrior = {
+  ...noSeason,
+  perRunningDay: 2.5,
+  drift: 0,
+  clumps: 1,
+  changes: 0.001,
+  stops: 0.0005,
 }
 
 /** What use will come: many possible futures, all as likely as each other. */
@@ -53,9 +80,7 @@ const spellDays = 12
 const futures = 320
 const farthest = 30 * 366
 
-/** How much use may shift for good: chance a month, and the shape of the factor's gamma (mean 1, spread 1.1). */
-const changeChance = 0.005
-const stopChance = 0.004
+/** Shape of the gamma of the factor, mean 1, by which use shifts for good where it does. */
 const changeShape = 2.5
 
 const yearSpreads: readonly [number, number][] = [
@@ -76,11 +101,7 @@ const edgeSpread = 13
  * one of the things believed possible, weighed by what the record says. What is not known yet comes from the prior.
  * The sequence of chances is fixed: the same record gives the same futures. Throws a RangeError for a horizon below 1.
  */
-export function predictUse(
-  record: UseRecord,
-  horizon: number,
-  prior: UsePrior = { ...cruisingYacht, perRunningDay: 2.5, drift: 0.3 },
-): UsePrediction {
+export function predictUse(record: UseRecord, horizon: number, prior: UsePrior = yachtUse): UsePrediction {
   requirePositive(horizon, 'horizon in days')
   const source = xoroshiro128plus(20240229)
   const unit = () => ((source.next() >>> 0) + 0.5) / 4294967296
@@ -105,7 +126,7 @@ export function predictUse(
   const spread = Math.sqrt(
     (amounts.reduce((sum, one) => sum + (one / mean - 1) ** 2, 0) + 3 * 0.7 ** 2 + 1e-9) / (n + 3),
   )
-  const meanSpread = Math.sqrt((2 * spread ** 2) / (n + 2) + 0.05 ** 2)
+  const meanSpread = Math.sqrt((prior.clumps * spread ** 2) / (n + 2) + 0.05 ** 2)
 
   // Windows of thirty days back from the end: running days in each, thinned by the dispersion.
   const windows = Math.min(24, Math.floor(use.length / 30))
@@ -151,6 +172,8 @@ export function predictUse(
   let shapeSeen: SeasonShape | null = null
   const weights = new Float64Array(366)
   const logWeights = new Float64Array(366)
+  // A log of less than a year or two shows less of her habits.
+  const driftSpread = prior.drift * Math.sqrt(1 + yearDays / (use.length + 90))
   const logStep = Math.log(rates[1]! / rates[0]!)
   const years = Math.ceil(horizon / yearDays) + 2
   const earlies = new Float64Array(years)
@@ -167,7 +190,7 @@ export function predictUse(
         logWeights[day] = Math.log(weights[day]!)
       }
     }
-    const drift = prior.drift * normal()
+    const drift = driftSpread * normal()
     const rate = rates[pick % rates.length]! * Math.exp(logStep * betweenRates(pick))
     const yearSpread = draw(spreads, unit())
     const yearShape = 1 / yearSpread ** 2
@@ -396,14 +419,14 @@ export function predictUse(
       }
       cases.push({
         fit:
-          changeChance *
+          prior.changes *
           Math.exp(
             logNegativeBinomial(ranSince, daysSince, changeShape) - logNegativeBinomial(ranSince, daysSince, yearShape),
           ),
         ran: ranSince,
         days: daysSince,
       })
-      if (ranSince === 0) stopped += stopChance * Math.exp(-logNegativeBinomial(0, daysSince, yearShape))
+      if (ranSince === 0) stopped += prior.stops * Math.exp(-logNegativeBinomial(0, daysSince, yearShape))
     }
     let left = unit() * (1 + stopped + cases.reduce((sum, one) => sum + one.fit, 0))
     left -= stopped

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { noSeason, seasonProfile } from '../../projections/statistics/season-profile.ts'
-import { predictUse } from '../../projections/statistics/use-prediction.ts'
+import { cruisingYacht, seasonProfile } from '../../projections/statistics/season-profile.ts'
+import { machineUse, predictUse } from '../../projections/statistics/use-prediction.ts'
 import { readDailyUse } from '../trials/daily-use.ts'
 import { constantRate, trueDay } from '../trials/score.ts'
 import { readReference } from './statistics-data.ts'
@@ -64,11 +64,7 @@ describe('the hours of 12 of the 48 aircraft, from origins six weeks apart', () 
       .forEach(({ firstDay, use }) => {
         for (let origin = first; origin <= last; origin += 42) {
           const history = origin + 1
-          const prediction = predictUse({ firstDay, use: use.slice(0, history) }, 800, {
-            ...noSeason,
-            perRunningDay: 2.5,
-            drift: 0,
-          })
+          const prediction = predictUse({ firstDay, use: use.slice(0, history) }, 800, machineUse)
           for (const target of R) {
             const passage = prediction.firstPassage(target)
             const came = trueDay(use, history, target)
@@ -99,7 +95,7 @@ describe('the rain of Seattle', () => {
   const { firstDay, use } = readDailyUse('usage-rain.csv', start, end)[0]!
 
   it('is learnt to be wet in winter and dry in July, as NOAA’s record of 2012 to 2015 is', () => {
-    const { byPart, chances } = seasonProfile({ firstDay, use }, { allYear: 0.3, southern: 0.5, dispersion: 2 })
+    const { byPart, chances } = seasonProfile({ firstDay, use }, { ...cruisingYacht, allYear: 0.3, southern: 0.5 })
     const july = byPart.slice(36, 42)
     const december = byPart.slice(67, 73)
     const mean = (parts: Float64Array) => parts.reduce((sum, one) => sum + one, 0) / parts.length
@@ -109,11 +105,7 @@ describe('the rain of Seattle', () => {
 
   it('is predicted as a year’s sum that holds the sum that fell', () => {
     const history = 3 * 365
-    const prediction = predictUse({ firstDay, use: use.slice(0, history) }, 365, {
-      ...noSeason,
-      perRunningDay: 6,
-      drift: 0,
-    })
+    const prediction = predictUse({ firstDay, use: use.slice(0, history) }, 365, { ...machineUse, perRunningDay: 6 })
     const fell = use.slice(history, history + 365).reduce((sum, one) => sum + one, 0)
     expect(fell).toBeGreaterThan(prediction.quantile(365, 0.025))
     expect(fell).toBeLessThan(prediction.quantile(365, 0.975))

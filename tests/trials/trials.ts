@@ -1,5 +1,4 @@
-import { noSeason } from '../../projections/statistics/season-profile.ts'
-import { predictUse } from '../../projections/statistics/use-prediction.ts'
+import { machineUse, predictUse } from '../../projections/statistics/use-prediction.ts'
 import { readDailyUse } from './daily-use.ts'
 import { madeUpUse } from './made-up-use.ts'
 import { constantRate, pinball, Tally, trueDay } from './score.ts'
@@ -11,7 +10,7 @@ import { constantRate, pinball, Tally, trueDay } from './score.ts'
  *     npm run trials tune 100   the first hundred of the boats on which the model was tuned
  */
 const [which = 'score', count = '200', only = ''] = process.argv.slice(2)
-const firstBoat = which === 'tune' ? 1 : 100_001
+const firstBoat = which === 'tune' ? 1 : 200_001
 const boats = Number(count)
 const most = 3 * 365
 const horizon = 3 * 365
@@ -100,7 +99,8 @@ function backtest(
 ): void {
   if (only !== '' && only !== name) return
   const levels = [0.5, 0.8, 0.95]
-  const all = levels.map(() => ({ n: 0, covered: 0, width: 0, made: 0 }))
+  const all = levels.map(() => ({ n: 0, covered: 0, width: 0, naive: 0, made: 0 }))
+  const z = [0.6744897501960817, z80, 1.959963984540054]
   const every = which === 'tune' ? 4 : 1
   readDailyUse(file, start, end).forEach(({ firstDay, use }, index) => {
     // Tuned on every fourth aircraft, scored on the others.
@@ -114,16 +114,18 @@ function backtest(
       const prediction = predictUse(
         { firstDay, use: use.slice(0, history) },
         horizon,
-        name === 'aircraft' ? { ...noSeason, perRunningDay: 2.5, drift: 0 } : undefined,
+        name === 'aircraft' ? machineUse : undefined,
       )
       for (const target of targets) {
         const passage = prediction.firstPassage(target)
         const came = trueDay(use, history, target)
+        const rate = constantRate(use, history, target)!
         levels.forEach((level, i) => {
           const row = all[i]!
           const { low, high } = passage.shortest(level)
           row.made++
           row.width += Math.min(high, most) - low
+          row.naive += Math.ceil(rate(z[i]!)) - Math.max(1, Math.floor(rate(-z[i]!)))
           if (came === Number.POSITIVE_INFINITY && high > use.length - history) return
           row.n++
           if (came >= low && came <= high) row.covered++
@@ -131,9 +133,9 @@ function backtest(
       }
     }
   })
-  console.log(`\n${name}: level, covered, mean width in days, n decided of n`)
+  console.log(`\n${name}: level, covered, mean width in days, share of the naive method's, n decided of n`)
   levels.forEach((level, i) => {
-    const { n, covered, width, made } = all[i]!
-    console.log(level, (covered / n).toFixed(3), (width / made).toFixed(1), n, made)
+    const { n, covered, width, naive, made } = all[i]!
+    console.log(level, (covered / n).toFixed(3), (width / made).toFixed(1), (width / naive).toFixed(3), n, made)
   })
 }
