@@ -12,6 +12,7 @@ import type { Book } from './book.ts'
 import { handOf, rememberSheet, sheetOf } from './device.ts'
 import { diskFault } from './disk-fault.ts'
 import { bodies, guard, headers, hostsAllowed } from './guard.ts'
+import { localPath } from './local-path.ts'
 import { readPast } from './past.ts'
 
 /** Where the app is reached; what it answers to follows from it. */
@@ -121,14 +122,6 @@ function withoutPast(address: string): string {
   url.searchParams.delete('as-of')
   url.searchParams.delete('as-known')
   return `${url.pathname}${url.search}`
-}
-
-/** The address if it is one of this book's own, else the first page: a redirect must not lead elsewhere. */
-export function localPath(address: unknown): string {
-  const here = 'http://localhost'
-  if (typeof address !== 'string' || !address.startsWith('/')) return '/'
-  const url = URL.canParse(address, here) ? new URL(address, here) : undefined
-  return url?.origin === here ? `${url.pathname}${url.search}${url.hash}` : '/'
 }
 
 async function problemPage(

@@ -71,7 +71,7 @@ const rules: Record<Folder, Rule> = {
       'server/book.ts',
       // What the device keeps in cookies, and where a form may lead back to.
       'server/device.ts',
-      'server/app.tsx',
+      'server/local-path.ts',
     ],
     packages: ['hono', 'zod', 'temporal-polyfill', 'node:util'],
   },
