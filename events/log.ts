@@ -3,7 +3,8 @@ import { closeSync, existsSync, openSync, readSync } from 'node:fs'
 import Database from 'better-sqlite3'
 import canonicalize from 'canonicalize'
 import { v4, v7 } from 'uuid'
-import { got } from './define.ts'
+import { z } from 'zod'
+import { got, metaOf } from './define.ts'
 import { decode, type Entry, kindOf } from './index.ts'
 
 /**
@@ -530,10 +531,29 @@ function whole(stored: Stored): Row | undefined {
 
 function readRow(stored: Stored): { ok: true; entry: Entry } | { ok: false; problem: string } {
   try {
-    return entryOf(rowOf(stored))
+    const read = entryOf(rowOf(stored))
+    if (!read.ok) return read
+    const needed = neededButWithheld(read.entry)
+    return needed.length === 0
+      ? read
+      : {
+          ok: false,
+          problem: `This copy leaves out ${needed.join(', ')}, without which the entry says nothing. It is kept and proves; the book that it was copied from has it.`,
+        }
   } catch (error) {
     return { ok: false, problem: `The row is no longer an entry: ${(error as Error).message}.` }
   }
+}
+
+/** The titles of fields that were left out of a copy although an entry of its kind cannot be told without them. */
+function neededButWithheld(entry: Entry): string[] {
+  const shape = kindOf(entry.type)?.schema.shape ?? {}
+  return (entry.withheld ?? [])
+    .filter((name) => name.startsWith('data.'))
+    .flatMap((name) => {
+      const schema = shape[name.slice(5)] as z.ZodType | undefined
+      return schema === undefined || schema instanceof z.ZodOptional ? [] : [metaOf(schema, name).title.toLowerCase()]
+    })
 }
 
 /**

@@ -410,3 +410,29 @@ describe('a copy that leaves out a cost and a hand', () => {
     expect(survey.log.head().position).toBe(0)
   })
 })
+
+test('a copy that leaves out what an entry cannot be told without is kept, proves, and is counted as not read', () => {
+  const folder = scratchFolder()
+  const full = openBook(openLog(join(folder, 'full.book')), clockFrom('2026-06-14T12:00:00Z'))
+  must(
+    full.takeIn([
+      {
+        type: 'note-written',
+        occurredAt: '2026-06-14T10:00:00Z',
+        hand: 'K.S.',
+        data: { text: 'Lay off the naval yard.' },
+      },
+      { type: 'book-set', occurredAt: '2026-06-14T10:01:00Z', hand: 'K.S.', data: { boat: 'Havtorn' } },
+    ]),
+  )
+  const copied = [...full.log.rows()].map((row) => withhold(row, ['data.text']))
+  expect(proveRows(copied).problems).toEqual([])
+  const copy = openBook(openLog(join(folder, 'copy.book')), clockFrom('2026-06-15T12:00:00Z'))
+  must(copy.takeIn(copied.map((row) => ({ ...row }))))
+  expect(copy.timeline().told.map((entry) => entry.type)).toEqual(['book-set'])
+  expect(copy.read().unreadable).toMatchObject([
+    { position: 1, type: 'note-written', problem: expect.stringMatching(/leaves out note.*says nothing/s) },
+  ])
+  expect(copy.log.verify()).toMatchObject({ ok: true, entries: 2 })
+  for (const { log } of [full, copy]) log.close()
+})
