@@ -12,6 +12,7 @@ import { read } from './verbs/read.ts'
 import { sample } from './verbs/sample.ts'
 import { schema } from './verbs/schema.ts'
 import { serve } from './verbs/serve.ts'
+import { signs } from './verbs/signs.ts'
 import { verify } from './verbs/verify.ts'
 import { write } from './verbs/write.ts'
 
@@ -25,6 +26,7 @@ export const verbs: readonly Verb[] = [
   due,
   ahead,
   forecasts,
+  signs,
   equipment,
   hours,
   schema,
