@@ -300,7 +300,7 @@ export function forecastText(row: DueRow, view: View): string {
     return forecast.governs === 'months' ? `was due ${shortDayText(forecast.likely, today)}` : 'due now'
   const likely = shortDayText(forecast.likely, today)
   if (forecast.governs === 'months') return `${likely}, by the calendar`
-  if (forecast.early === null || forecast.late === null) return `about ${likely}, at the last year's pace`
+  if (forecast.late === null) return `about ${likely}, ${shortDayText(forecast.early, today)} or later`
   return `about ${likely}, ${shortDayText(forecast.early, today)} to ${shortDayText(forecast.late, today)}`
 }
 
