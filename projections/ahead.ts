@@ -67,7 +67,7 @@ const milesSpread = 0.1
 /** From this chance on a task is named among what may fall due under way. */
 const worthNaming = 0.1
 
-/** From this chance on it is better done before leaving. */
+/** From this chance on it is better done before leaving, unless it is fresh and would fall due again all the same. */
 const betterDone = 0.5
 
 /** A task that may fall due before she arrives. */
@@ -232,7 +232,7 @@ export function ahead(from: Timeline, now: number, plan: Plan): Ahead {
       .filter((entry) => entry.data.matters === 'stops her' || entry.data.matters === 'much')
       .map((entry) => ({ why: 'defect' as const, entry, name: nameOf(book, 'equipment', entry.data.equipment) })),
     ...underWay
-      .filter((item) => item.chance >= betterDone && item.thoughDone < betterDone)
+      .filter((item) => item.chance >= betterDone && (item.thoughDone < betterDone || (item.row.usedShare ?? 0) >= 0.5))
       .map((item) => ({ why: 'under way' as const, item })),
     ...repairs.map((entry) => ({
       why: 'repair' as const,

@@ -269,6 +269,14 @@ describe('what falls due under way', () => {
     const { before, underWay } = ask(book, '2026-05-21T12:00:00Z')
     expect(before.map((one) => (one.why === 'under way' ? one.item.row.task.handle : one.why))).toEqual(['oil'])
     expect(underWay.map((item) => item.row.task.handle).sort()).toEqual(['oil', 'strainer'])
+    // Half used, it is better done all the same, though it falls due again under way.
+    read(book, '2026-05-22T12:00:00Z', 255)
+    const later = ask(book, '2026-05-23T12:00:00Z')
+    expect(later.before.map((one) => (one.why === 'under way' ? one.item.row.task.handle : one.why)).sort()).toEqual([
+      'overdue',
+      'strainer',
+    ])
+    expect(later.underWay.find((item) => item.row.task.handle === 'strainer')!.thoughDone).toBeGreaterThan(0.9)
   })
 
   test('is judged by how the hours of her own passages differ for their miles, once there are enough', () => {

@@ -208,6 +208,7 @@ const Doing = ({ one, first, view }: { one: BeforeLeaving; first: boolean; view:
         <>
           {mark(<TaskName item={one.item} view={view} />)}: falls due,{' '}
           <When item={one.item} view={view} today={today} />
+          {one.item.thoughDone >= 0.5 ? <span class="pencil">, and again under way</span> : ''}
         </>
       )
     case 'repair':

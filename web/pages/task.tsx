@@ -82,7 +82,8 @@ const Stands = ({ row, view }: { row: DueRow; view: View }) => (
     </p>
     <p>
       <span class="pencil">
-        Falls due: {forecastText(row, view)}
+        {row.state === 'overdue' ? '' : 'Falls due: '}
+        {forecastText(row, view)}
         {beforeLayUpText(row, view)}
       </span>
       . <FallsIn row={row} view={view} year={sailingYear(view.timeline, view.now)} />
@@ -230,12 +231,16 @@ const IntervalRow = ({ one, cadence, view }: { one: ServiceInterval; cadence: Ca
   return (
     <tr>
       <th scope="row" data-l="from">
-        <a href={withKeep(`/log/${one.from.root}`, view.keep)}>{on(one.from.at)}</a>
+        <a class="n" href={withKeep(`/log/${one.from.root}`, view.keep)}>
+          {on(one.from.at)}
+        </a>
         {one.from.type === 'equipment-fitted' ? <small> fitted</small> : ''}
       </th>
       <td data-l="to">
         {one.to ? (
-          <a href={withKeep(`/log/${one.to.root}`, view.keep)}>{on(one.to.at)}</a>
+          <a class="n" href={withKeep(`/log/${one.to.root}`, view.keep)}>
+            {on(one.to.at)}
+          </a>
         ) : (
           <span class="quiet">still running</span>
         )}
