@@ -28,8 +28,9 @@ const least = 0.8
 /** At most so many at a time. */
 const mostAsked = 2
 
-/** As many readings without one that can be judged, and it is said. */
-const fewJudged = 12
+/** With as many readings, and none that can be judged or none for so many engine hours, it is said what would make one. */
+const fewJudged = 8
+const longUnjudged = 15
 
 /** The readings worth most for one drive, with their worth; none is asked for where it could not be judged. */
 export function worths(drive: Drive, state: DriveState): Worth[] {
@@ -41,13 +42,14 @@ export function worths(drive: Drive, state: DriveState): Worth[] {
     tells[what] * stale(what, last) * (1 + 2 * suspicion)
   const list: Worth[] = []
   if (drive.alternator !== null && state.standing?.limit !== true) {
-    const unjudged = state.judgeable === 0 && state.readings >= fewJudged
+    const unjudged =
+      state.readings >= fewJudged && (state.last.output === null || hours - state.last.output.hours > longUnjudged)
     list.push({
       what: 'output',
       equipment: drive.alternator,
       worth: worthOf('output', state.last.output),
       why: unjudged
-        ? 'No reading of the charging can be judged yet: each was taken when the battery, not the alternator, set the amps. One taken with a load switched on, or when the bank is low, would tell.'
+        ? 'No reading of the charging can be judged: each was taken when the battery, not the alternator, set the amps, as with lithium or with a bank that solar or shore power keeps full. One taken with a load switched on, or charging from low, would tell.'
         : state.curve.n < 4
           ? 'What she gives when all is well is not known yet: each early reading at another speed teaches it.'
           : suspicion > 0.4

@@ -2,7 +2,7 @@ import type { Work } from '../../events/works.ts'
 import { causes, type SignKind, type Weights } from './causes.ts'
 import type { Drive } from './drives.ts'
 import { type DustLeft, dustEvidence, leftAfter, wipedClean } from './dust-evidence.ts'
-import { type HoursRun, noHours, readHours } from './hours-run.ts'
+import { type HoursRun, noHours, ranUnread, readHours } from './hours-run.ts'
 import type { Observation, Tension } from './observation.ts'
 import { expectedLog, learn, type OutputCurve, outputCurve } from './output-curve.ts'
 import {
@@ -91,7 +91,7 @@ export interface Chain<T> {
 }
 
 /** From this sum on a sign stands: about one false alarm in twenty and more boat-seasons of use, measured (DEVELOPERS.md). */
-export const raisedAt: Record<SignKind, number> = { 'belt-slip': 4.2, 'charging-low': 4.6 }
+export const raisedAt: Record<SignKind, number> = { 'belt-slip': 3.7, 'charging-low': 4.2 }
 
 /** A sign that stands goes when its sum has fallen to this share of what raises it. */
 const goneAt = 0.25
@@ -115,7 +115,7 @@ const keeps = 1.5
  * A diode fails from one hour to the next; slip comes by degrees and brings dust. Output that was whole and is less than `low` of what was expected
  * within so many engine hours speaks for the alternator, by this much; where it fell by degrees the belt is thought of first.
  */
-const sudden = { whole: 0.92, low: 0.8, hours: 8, weight: 1.5, byDegrees: 0.8 } as const
+const sudden = { whole: 0.92, low: 0.8, hours: 12, weight: 1.5, byDegrees: 0.8 } as const
 
 /** A fault grows: what spoke for one stage of it speaks for the next, less this for the step from one to the other. */
 const worsens = 0.7
@@ -159,7 +159,9 @@ export const driveState = (drive: Drive): DriveState => ({
 
 /** The state after one observation more, in the order in which they happened. */
 export function observed(before: DriveState, seen: Observation, drive: Drive): DriveState {
-  const run = seen.meter === null ? before.run : readHours(before.run, seen.meter, seen.at)
+  const { meter, at, what } = seen
+  const runs = what.kind === 'started' || what.kind === 'output'
+  const run = meter !== null ? readHours(before.run, meter, at) : runs ? ranUnread(before.run, at) : before.run
   const state = run === before.run ? before : { ...before, run }
   switch (seen.what.kind) {
     case 'hours':

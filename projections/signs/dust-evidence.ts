@@ -45,9 +45,11 @@ export function dustEvidence(grade: Dust, left: DustLeft, hours: number, beltHou
   const well = left.traces + ordinary * since + beddingIn.rate * asNew
   const index = dustGrades.indexOf(grade)
   const of = (traces: number) => graded(traces)[index]!
-  // A cause may have begun at any time since the last look: half of the hours, and all of them.
+  // The belt slips only while much is asked of it, and may have begun at any time since the last look: a fifth of the dust, a half, or all of it.
   return causes.map(({ dust }) =>
-    dust === 0 ? 0 : Math.log((of(well + dust * since) + of(well + (dust * since) / 2)) / 2 / of(well)),
+    dust === 0
+      ? 0
+      : Math.log([0.2, 0.5, 1].reduce((sum, part) => sum + of(well + dust * since * part), 0) / 3 / of(well)),
   )
 }
 

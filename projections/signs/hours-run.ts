@@ -45,3 +45,13 @@ export function readHours(known: HoursRun, meter: number, at: number): HoursRun 
     return { hours: known.hours + Math.max(0, meter - known.doubted.meter), meter, at, doubted: null }
   return { ...known, doubted: { meter, at } }
 }
+
+/** Readings or starts further apart than this are of another stretch of running. Milliseconds. */
+const anotherStretch = 3 * hourMs
+
+/** Hours that a stretch of running is taken for where no meter was ever read. Common practice, no source. */
+const aStretch = 1
+
+/** The hours with one reading or start more in a log where no meter has been read so far; unchanged where one has. */
+export const ranUnread = (known: HoursRun, at: number): HoursRun =>
+  known.meter === null && at - known.at > anotherStretch ? { ...known, hours: known.hours + aStretch, at } : known

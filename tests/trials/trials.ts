@@ -6,8 +6,8 @@ import { constantRate, pinball, Tally, trueDay } from './score.ts'
 /**
  * How good the forecasts are: on made-up boats and on the real use of aircraft and the rain of Seattle.
  *
- *     npm run trials            boats that no tuning has seen
- *     npm run trials tune 100   the first hundred of the boats on which the model was tuned
+ *     npm run trials:forecasts               boats that no tuning has seen
+ *     npm run trials:forecasts -- tune 100   the first hundred of the boats on which the model was tuned
  */
 const [which = 'score', count = '200', only = ''] = process.argv.slice(2)
 const firstBoat = which === 'tune' ? 1 : 200_001

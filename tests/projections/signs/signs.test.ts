@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { signs } from '../../../projections/signs/signs.ts'
 import { timeline } from '../../../projections/timeline.ts'
 import { given } from '../entries.ts'
-import { type BeltBoat, wellKept } from './belts.ts'
+import { type BeltBoat, beltBoat, wellKept } from './belts.ts'
 
 const kinds = (boat: BeltBoat, day: number) => boat.found(day).signs.map(({ kind, state }) => `${kind} ${state}`)
 
@@ -95,7 +95,9 @@ describe('a belt that slips', () => {
     const before = boat.found(15, 15, { asKnown: Date.parse(sign!.raised.recordedAt) - 1 })
     expect(before.signs).toEqual([])
     const then = boat.found(15, 15, { asKnown: Date.parse(sign!.raised.recordedAt) })
-    expect(then.signs.map(({ raised }) => raised)).toEqual([sign!.raised])
+    expect(then.signs.map(({ raised: { entry, recordedAt } }) => [entry, recordedAt])).toEqual([
+      [sign!.raised.entry, sign!.raised.recordedAt],
+    ])
   })
 
   test('is past with the service that put it right, and nothing is held against the belt afterwards', () => {
@@ -248,18 +250,15 @@ describe('what was written late or mended', () => {
     expect(kinds(boat, 17)).toEqual(['belt-slip past'])
   })
 
-  test('a reading written days later counts from then on, and in its place', () => {
+  test('a look written days later counts from then on, and in its place', () => {
     const boat = wellKept()
-    boat.reads(11, 0.9)
-    boat.looks(12, 'film', true)
-    boat.reads(12, 0.84, { speed: { value: 1250, unit: '/min' } })
-    boat.looks(13, 'film', true, { recordedAt: boat.on(20) })
-    boat.reads(14, 0.75, { speed: { value: 1300, unit: '/min' } }, { recordedAt: boat.on(21) })
-    expect(boat.found(19, 15, { asKnown: Date.parse(boat.on(19)) }).signs.length).toBeLessThanOrEqual(1)
+    boat.reads(11, 0.82, { speed: { value: 1250, unit: '/min' } })
+    const id = boat.looks(12, 'film', true, { recordedAt: boat.on(20) })
+    boat.reads(13, 0.97)
+    expect(boat.found(22, 15, { asKnown: Date.parse(boat.on(19)) }).signs).toEqual([])
     const [sign] = boat.found(22).signs
     expect(sign).toMatchObject({ kind: 'belt-slip', state: 'standing' })
-    expect(sign!.raised.occurredAt <= boat.on(14)).toBe(true)
-    expect(Date.parse(sign!.raised.recordedAt)).toBeGreaterThanOrEqual(Date.parse(boat.on(12)))
+    expect(sign!.raised).toMatchObject({ entry: id, occurredAt: boat.on(12, 9), recordedAt: boat.on(20) })
   })
 
   test('the order of arrival does not matter, the order of recording does', () => {
@@ -326,6 +325,22 @@ describe('what is asked for', () => {
     expect(output!.why).toMatch(/No reading of the charging can be judged/)
     expect(output!.why).toMatch(/load switched on/)
   })
+})
+
+test('a log in which no meter was ever read is judged by its runs', () => {
+  const boat = beltBoat()
+  for (let day = 1; day <= 10; day++) boat.reads(day, 1)
+  for (let day = 11; day <= 14; day++) boat.reads(day, 0.66)
+  const unread = boat.book.entries
+    .filter(({ type }) => type !== 'meter-fitted')
+    .map((entry) => {
+      if (entry.type !== 'readings-taken') return entry
+      const { hours: _, ...data } = entry.data
+      return { ...entry, data }
+    })
+  const found = signs(unread, timeline(unread), Date.parse(boat.on(30)))
+  expect(found.signs.map(({ kind, onset }) => [kind, onset.engineHours])).toEqual([['charging-low', null]])
+  expect(found.asks.map(({ what }) => what)).toContain('dust')
 })
 
 test('a boat without belt or alternator has neither signs nor asks', () => {

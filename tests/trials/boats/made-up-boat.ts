@@ -174,7 +174,10 @@ export function madeUpBoat(start: number, plan: { fault: FaultKind | null; promp
         tension(from - 9 * minute)
     }
     let at = from
-    const wantsReading = asked('output')
+    // Asked for a reading from low, some leave the charger off and the loads on the night before.
+    const fromLow = asked('output from low', owner.answers * 0.6)
+    if (fromLow) charge = Math.max(0.5, Math.min(charge, use.between(0.65, 0.8)))
+    const wantsReading = asked('output') || fromLow || asked('output from low')
     const runs = planRuns()
     runs.forEach(({ rpm, lasts }, index) => {
       if (over) return

@@ -24,7 +24,12 @@ export function tryBoat(start: number, fault: FaultKind | null, prompted: boolea
   const judge = recording()
   const prompter: Prompter = {
     record: (entry) => judge.record([entry]),
-    wanted: (now) => (prompted ? asksOf(judge.drives(), atNight(now)).map(({ what }) => what) : []),
+    wanted: (now) =>
+      prompted
+        ? asksOf(judge.drives(), atNight(now)).map(({ what, why }) =>
+            /load switched on/.test(why) ? 'output from low' : what,
+          )
+        : [],
   }
   const { truth, entries } = madeUpBoat(start, { fault, prompter })
   return { truth, raised: raisedIn(judge), steps: judge.steps, entries }
