@@ -91,7 +91,7 @@ export interface Chain<T> {
 }
 
 /** From this sum on a sign stands: about one false alarm in twenty and more boat-seasons of use, measured (DEVELOPERS.md). */
-export const raisedAt: Record<SignKind, number> = { 'belt-slip': 3.7, 'charging-low': 4.2 }
+export const raisedAt: Record<SignKind, number> = { 'belt-slip': 3.7, 'charging-low': 4.1 }
 
 /** A sign that stands goes when its sum has fallen to this share of what raises it. */
 const goneAt = 0.25
@@ -108,6 +108,10 @@ const badNews = { output: 2.4, dust: 2.6, tension: 2.4, looked: 1 } as const
 /** To tell causes apart single entries count for up to this, either way. */
 const plainMost = 4
 
+/** While belt and alternator are less than this apart a sign waits for what would decide, until its sum is as many times what raises one. */
+const undecided = 0.9
+const surely = 1.5
+
 /** Once a sign stands, the other must be ahead by so much to take its place. */
 const keeps = 1.5
 
@@ -115,7 +119,7 @@ const keeps = 1.5
  * A diode fails from one hour to the next; slip comes by degrees and brings dust. Output that was whole and is less than `low` of what was expected
  * within so many engine hours speaks for the alternator, by this much; where it fell by degrees the belt is thought of first.
  */
-const sudden = { whole: 0.92, low: 0.8, hours: 12, weight: 1.5, byDegrees: 0.8 } as const
+const sudden = { whole: 0.92, low: 0.8, hours: 12, weight: 1.5, byDegrees: 1 } as const
 
 /** A fault grows: what spoke for one stage of it speaks for the next, less this for the step from one to the other. */
 const worsens = 0.7
@@ -453,7 +457,10 @@ function judged(state: DriveState): DriveState {
   }
   const reached = (['belt-slip', 'charging-low'] as const).filter((kind) => kinds[kind].value >= raisedAt[kind])
   if (reached.length > 0) {
-    const likelier: SignKind = beltAhead(state) > 0 ? 'belt-slip' : 'charging-low'
+    const belts = beltAhead(state)
+    const likelier: SignKind = belts > 0 ? 'belt-slip' : 'charging-low'
+    const certain = reached.some((kind) => kinds[kind].value >= surely * raisedAt[kind])
+    if (Math.abs(belts) < undecided && !certain) return state.standing === null ? state : { ...state, standing: null }
     return { ...state, standing: stands(kinds[likelier].since === null ? reached[0]! : likelier) }
   }
   return state.standing === null ? state : { ...state, standing: null }

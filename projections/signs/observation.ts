@@ -98,7 +98,7 @@ export function observe(
         : null
     case 'readings-taken': {
       const { data } = entry
-      if (data.equipment !== drive.engine) return null
+      if (!isOf(data.equipment, drive)) return null
       const meter = inUnit(data.hours, 'h')
       const ours = data.alternator === undefined ? drive.main : data.alternator === drive.alternator
       return of(ours ? outputOf(data, drive) : { kind: 'hours' }, meter)
@@ -137,6 +137,10 @@ export function observe(
       return null
   }
 }
+
+/** Readings belong to the engine; some write them of the alternator, and where no engine is known they can be of no other. */
+const isOf = (equipment: string, { engine, alternator, main }: Drive): boolean =>
+  equipment === engine || equipment === alternator || (engine === null && main)
 
 const partOf = (drive: Drive, handle: string): 'belt' | 'alternator' | null =>
   handle === drive.belt ? 'belt' : handle === drive.alternator ? 'alternator' : null

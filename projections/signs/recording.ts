@@ -23,6 +23,15 @@ export interface Episode {
   state: DriveState
 }
 
+/** A drive as it is now judged. */
+export interface Watched {
+  readonly drive: Drive
+  readonly state: DriveState
+  /** What was observed of it, in the order in which it happened; `states[i]` is the state before the i-th observation. */
+  readonly observations: readonly Observation[]
+  readonly states: readonly DriveState[]
+}
+
 /** The judgement of all drives while entries are written down. */
 export interface Recording {
   /**
@@ -32,7 +41,7 @@ export interface Recording {
   record(written: readonly Entry[]): void
   readonly episodes: readonly Episode[]
   /** Every drive aboard, by what is known so far, with its state. */
-  drives(): { drive: Drive; state: DriveState }[]
+  drives(): Watched[]
   /** Observations weighed so far: one for each entry and drive that it says something of, and again those behind one that came late. */
   readonly steps: number
 }
@@ -117,7 +126,13 @@ export function recording(past: Pick<AsOf, 'asOf'> = {}): Recording {
     get steps() {
       return steps
     },
-    drives: () => watches.map(({ drive, states }) => ({ drive, state: states[states.length - 1]! })),
+    drives: () =>
+      watches.map(({ drive, states, observations }) => ({
+        drive,
+        state: states[states.length - 1]!,
+        observations,
+        states,
+      })),
     record(written) {
       const entries = written.filter(({ type }) => kept.has(type))
       if (entries.length === 0) return

@@ -74,8 +74,8 @@ export function inOrderOfRecording(entries: readonly Entry[]): Entry[][] {
 
 const recorded = new WeakMap<readonly Entry[], Map<string, Recording>>()
 
-/** The judgement over all entries, made once for each past. */
-function recordingOf(entries: readonly Entry[], past: AsOf): Recording {
+/** The judgement over all entries of the book, made once for each past. */
+export function recordingOf(entries: readonly Entry[], past: AsOf): Recording {
   let made = recorded.get(entries)
   if (!made) {
     made = new Map()
@@ -153,8 +153,8 @@ function signOf(from: Timeline, { drive, raised, cleared, standing, state }: Epi
   }
 }
 
-/** Engine hours at a moment, to the tenth, by the hours curve; null where no meter counts them. */
-function hoursOf(from: Timeline, drive: Drive): (at: number, root?: string) => number | null {
+/** Engine hours of a drive at a moment, to the tenth, by the hours curve; null where no meter counts them. */
+export function hoursOf(from: Timeline, drive: Drive): (at: number, root?: string) => number | null {
   const meter = meterOf(fold(register, from), drive.belt ?? drive.alternator ?? drive.name, 'hours')
   if (!meter) return () => null
   const curve = curveOf(from, meter.handle)

@@ -169,7 +169,8 @@ const views: Record<string, Record<string, View | typeof noLog>> = {
   // They go by the order of recording, and are handed entries: replay.test.ts holds them to every prefix of it, in any order of arrival.
   'signs/observation.ts': { observe: noLog, dustGrades: noLog },
   'signs/recording.ts': { recording: noLog },
-  'signs/signs.ts': { signs: noLog, inOrderOfRecording: noLog },
+  'signs/drive-record.ts': { driveRecords: noLog },
+  'signs/signs.ts': { signs: noLog, inOrderOfRecording: noLog, recordingOf: noLog, hoursOf: noLog },
   'timeline.ts': {
     timeline: ({ told, all, problems }) => ({ told, all, problems }),
     fold: noLog,

@@ -11,7 +11,7 @@ import { type Found, falseAlarms, foundIn, tryBoat } from './score-signs.ts'
  */
 const [count = '110', which = 'score'] = process.argv.slice(2)
 const each = Number(count)
-const first = which === 'tune' ? 100_000 : 60_000_000
+const first = which === 'tune' ? 100_000 : 70_000_000
 const begun = performance.now()
 
 /** What one way of keeping the log gave. */
