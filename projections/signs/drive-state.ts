@@ -112,6 +112,9 @@ const plainMost = 4
 const undecided = 0.9
 const surely = 1.5
 
+/** At most so many of the latest entries tell belt and alternator apart: a feed may write thousands while a sign stands. */
+const mostCompared = 300
+
 /** Once a sign stands, the other must be ahead by so much to take its place. */
 const keeps = 1.5
 
@@ -132,6 +135,9 @@ const learnsAfter = 10
 
 /** The first readings teach at once: there is nothing to judge them by. */
 const firstReadings = 6
+
+/** No more than so many wait: a fault that stands for long must not heap them up. */
+const mostWaiting = 60
 
 /** Above this sum of any cause nothing is learnt. */
 const doubtfulAt = 1.2
@@ -217,7 +223,7 @@ function output(state: DriveState, seen: Observation, said: Output, drive: Drive
     ...fall(state, evidence.share),
     last: { ...state.last, output: { hours, at: seen.at } },
     waiting: [
-      ...state.waiting,
+      ...state.waiting.slice(-mostWaiting),
       { rpm: rpm!, minutes, amps: amps!, variance: evidence.variance * (again ? 2 : 1), hours },
     ],
   }
@@ -252,7 +258,7 @@ function learnt(state: DriveState): DriveState {
     curve = learn(curve, one, one.variance * (1 + (off / 0.25) ** 4))
     return false
   })
-  return curve === state.curve ? state : { ...state, curve, waiting: waiting.slice(-60) }
+  return curve === state.curve ? state : { ...state, curve, waiting }
 }
 
 function look(
@@ -427,7 +433,8 @@ function beltAhead(state: DriveState): number {
   if (fall === null) return 1
   const from = Math.min(fall.at, slip?.at ?? fall.at)
   const totals = causes.map(() => 0)
-  for (let link = state.weighed; link !== null && link.head.at >= from; link = link.tail) {
+  let left = mostCompared
+  for (let link = state.weighed; link !== null && link.head.at >= from && left-- > 0; link = link.tail) {
     const { at, of, plain } = link.head
     if (of !== 'output' || at >= fall.at) for (let i = 0; i < totals.length; i++) totals[i]! += plain[i]!
   }
