@@ -198,6 +198,23 @@ export interface PredictedUse {
 
 const predicted = new WeakMap<Timeline, Map<string, PredictedUse | null>>()
 
+/** Predictions by the daily use that they were made from: most entries change nothing about it, and the next minute does not either. */
+const predictions = new Map<string, UsePrediction>()
+
+/** Three counts of a few engines, now and as of a few pasts. */
+const mostPredictions = 32
+
+function predictionOf(record: UseRecord, kind: Counted): UsePrediction {
+  const key = `${kind} ${JSON.stringify({ ...record, use: [...record.use] })}`
+  let prediction = predictions.get(key)
+  if (prediction === undefined) {
+    prediction = predictUse(record, horizon, { ...yachtUse, perRunningDay: perRunningDay[kind] })
+    if (predictions.size >= mostPredictions) predictions.delete(predictions.keys().next().value!)
+    predictions.set(key, prediction)
+  }
+  return prediction
+}
+
 /**
  * What use will come of the hours, miles or starts by which a piece of equipment is counted; null where nothing counts them. Made once for
  * each meter, day and timeline, for all that runs on it.
@@ -221,9 +238,7 @@ export function predictedUse(from: Timeline, equipment: string, kind: Counted, n
         : {
             days: record.use.length + record.behind,
             behind: record.behind,
-            prediction: record.use.some((amount) => amount > 0)
-              ? predictUse(record, horizon, { ...yachtUse, perRunningDay: perRunningDay[kind] })
-              : null,
+            prediction: record.use.some((amount) => amount > 0) ? predictionOf(record, kind) : null,
           }
     made.set(key, use)
   }
