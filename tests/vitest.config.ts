@@ -8,6 +8,7 @@ export default defineConfig({
     exclude: ['tests/faults/**'],
     testTimeout: 30_000,
     hookTimeout: 60_000,
-    maxWorkers: 2,
+    // Two cores; much of the time is spent waiting for processes and the browser.
+    maxWorkers: 3,
   },
 })
