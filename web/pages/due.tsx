@@ -4,9 +4,7 @@ import type { Data } from '../../events/index.ts'
 import { ahead } from '../../projections/ahead.ts'
 import { type Cadence, cadenceOf } from '../../projections/cadence.ts'
 import { type DueRow, dueRows, type Limit, type LimitKind, limitFigure, limitUnit } from '../../projections/due.ts'
-import { register } from '../../projections/register.ts'
 import { fallsIn, type SailingYear, sailingYear } from '../../projections/sailing-season.ts'
-import { fold } from '../../projections/timeline.ts'
 import { isKept, KeptRow } from '../components/cadence.tsx'
 import { chanceText } from '../components/chance.ts'
 import { shipDay, shortDayText } from '../components/dates.ts'
@@ -315,12 +313,6 @@ export function beforeLayUpText({ forecast, state }: DueRow, view: View): string
 /** The form that writes a task done. */
 export const serviceLink = (row: DueRow, view: View): string =>
   withKeep(`/write/service?equipment=${row.task.data.equipment}&task=${row.task.handle}`, view.keep)
-
-/** Whether any task names equipment. */
-export const tasksOf = (view: View, equipment: string): DueRow[] =>
-  dueRows(view.timeline, view.now).filter(
-    (row) => fold(register, view.timeline).tasks.get(row.task.handle)?.data.equipment === equipment,
-  )
 
 /** Due: what is due, when, and how sure. */
 export const due: Page = { path: '/due', title: 'Due', tab: true, routes }

@@ -69,6 +69,14 @@ export const TodayView = ({ view, written }: { view: View; written?: string | un
   )
 }
 
+const writtenMost = [
+  { to: '/write/passage', word: 'Passage' },
+  { to: '/write/hours', word: 'Hours' },
+  { to: '/write/readings', word: 'Readings' },
+  { to: '/rounds', word: 'Rounds' },
+  { to: '/write/service', word: 'Service' },
+]
+
 /** What is written most, one tap away. */
 const WriteDown = ({ view }: { view: View }) => {
   const running = fold(runs, view.timeline).open.size > 0
@@ -81,21 +89,11 @@ const WriteDown = ({ view }: { view: View }) => {
           <a class="button first" href="/write/engine">
             {running ? 'Engine stopped' : 'Engine started'}
           </a>
-          <a class="button" href="/write/passage">
-            Passage
-          </a>
-          <a class="button" href="/write/hours">
-            Hours
-          </a>
-          <a class="button" href="/write/readings">
-            Readings
-          </a>
-          <a class="button" href="/rounds">
-            Rounds
-          </a>
-          <a class="button" href="/write/service">
-            Service
-          </a>
+          {writtenMost.map(({ to, word }) => (
+            <a class="button" href={to}>
+              {word}
+            </a>
+          ))}
           <a class="more" href="/write">
             Anything else
           </a>
